@@ -1,0 +1,5 @@
+module hilum
+
+go 1.26
+
+ignore ./pwa/node_modules
