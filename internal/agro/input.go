@@ -1,0 +1,126 @@
+// Package agro is the whole engine behind one door: Evaluate turns one field's case for one crop
+// year into a report. It is pure: no clock, no input or output, no random source.
+package agro
+
+// Quantity is a number as it was given, with its unit beside it. The engine converts; storage
+// keeps what was typed. Accepted units stand in the documentation of each field.
+type Quantity struct {
+	Value float64 `json:"value"`
+	Unit  string  `json:"unit"`
+}
+
+// Input is one field's case for one crop year, the only thing the engine sees.
+type Input struct {
+	Schema      int       `json:"schema"`      // 1
+	Crop        string    `json:"crop"`        // a crop key with an engine record: "pea", "lentil"
+	CropYear    int       `json:"cropYear"`    // year of harvest, 1990 to 2100
+	StarterRule string    `json:"starterRule"` // "published" (default) or "practice"
+	NodeCount   string    `json:"nodeCount"`   // convention shown first: "withScale" (default) or "trueNodes"
+	Ground      Ground    `json:"ground"`
+	SoilTest    *SoilTest `json:"soilTest,omitempty"` // the test that serves this crop year; absent = none
+	History     []Season  `json:"history"`            // earlier crop years, any order, any length
+	Plan        Plan      `json:"plan"`
+	Digs        []Dig     `json:"digs"` // of this crop year, oldest first
+}
+
+// Ground is what stays with the field from year to year.
+type Ground struct {
+	SoilZone string `json:"soilZone,omitempty"` // "brown", "darkBrown", "black", "grey"
+	Texture  string `json:"texture,omitempty"`  // "coarse", "medium", "fine"
+	FreeLime bool   `json:"freeLime,omitempty"` // calcareous to the surface
+}
+
+// SoilTest is one sampling. Values stay as the laboratory gave them.
+type SoilTest struct {
+	Sampled       string   `json:"sampled"`                 // date, 2026-10-28
+	Layers        []Layer  `json:"layers"`                  // 1 to 6, no overlap, top first
+	PPMRule       string   `json:"ppmRule,omitempty"`       // "2per6in", "0.3perInch", "bulkDensity"; needed for ppm
+	BulkDensity   *float64 `json:"bulkDensity,omitempty"`   // g/cm3, 0.8 to 1.9, with ppmRule bulkDensity
+	PH            *PH      `json:"ph,omitempty"`            // of the top layer
+	OrganicMatter *float64 `json:"organicMatter,omitempty"` // percent, 0 to 30, top 6 in
+}
+
+// Layer is one depth of a soil test.
+type Layer struct {
+	Top     Quantity `json:"top"`     // "in" or "cm", 0 to 48 in
+	Bottom  Quantity `json:"bottom"`  // "in" or "cm", below top, to 48 in
+	Nitrate Quantity `json:"nitrate"` // "ppm NO3-N", "ppm NO3", "lb/ac" (NO3-N), "kg/ha" (NO3-N); 0 to 1,000
+}
+
+// PH with its basis: calcium chloride reads lower than water.
+type PH struct {
+	Value float64 `json:"value"` // 3.5 to 10
+	Basis string  `json:"basis"` // "water" or "CaCl2"
+}
+
+// Season is one earlier crop year.
+type Season struct {
+	CropYear   int      `json:"cropYear"`
+	Crop       string   `json:"crop"`                 // any crop; "" = no record
+	AlsoHosts  []string `json:"alsoHosts,omitempty"`  // host plants in cover crops, green manure, volunteers
+	Inoculated *bool    `json:"inoculated,omitempty"` // absent = not recorded
+	Nodulation string   `json:"nodulation,omitempty"` // "good", "poor"; absent = nobody looked
+	Flooded    bool     `json:"flooded,omitempty"`    // under water for more than a week
+}
+
+// Plan is what is meant, or known, for the crop year.
+type Plan struct {
+	Yield         *Quantity    `json:"yield,omitempty"`         // expected, "bu/ac" (60 lb) or "kg/ha"; 1 to 200 bu/ac
+	Price         *Quantity    `json:"price,omitempty"`         // "$/bu" or "$/t"
+	NitrogenPrice *Quantity    `json:"nitrogenPrice,omitempty"` // "$/lb N" or "$/kg N"
+	Fertilizers   []Fertilizer `json:"fertilizers,omitempty"`   // everything with N that is planned apart from the starter
+	Placement     string       `json:"placement,omitempty"`     // of the starter: "seedRow", "sideBand", "pairedRow", "twinKnife", "midRow"
+	OpenerSpread  *Quantity    `json:"openerSpread,omitempty"`  // "in" or "cm", 0.25 to 12 in
+	RowSpacing    *Quantity    `json:"rowSpacing,omitempty"`    // "in" or "cm", 4 to 40 in
+	Seedbed       string       `json:"seedbed,omitempty"`       // "moist", "marginal", "dry", "hotDry"
+	Season        string       `json:"season,omitempty"`        // "dry", "normal" (default), "moist"
+	Inoculants    []Inoculant  `json:"inoculants,omitempty"`    // what is planned; empty = not decided
+	Seeded        string       `json:"seeded,omitempty"`        // date
+	Emerged       string       `json:"emerged,omitempty"`       // date
+}
+
+// Fertilizer is one planned product that carries nitrogen.
+type Fertilizer struct {
+	Product   string   `json:"product"`   // "map" (rate as P2O5), "ammoniumSulphate" (rate as S), "urea", "uan", "coatedUrea" (rate as N)
+	Rate      Quantity `json:"rate"`      // of the nutrient named above, "lb/ac" or "kg/ha"; 0 to 300 lb/ac
+	Placement string   `json:"placement"` // as Plan.Placement, or "broadcast"
+}
+
+// Inoculant is one product of the plan, named by its type.
+type Inoculant struct {
+	Form           string   `json:"form"`                     // "liquid", "peat", "granular"
+	CellsPerSeed   *float64 `json:"cellsPerSeed,omitempty"`   // guaranteed live cells per seed at the planned rate; absent = 1e5
+	TreatmentClass *int     `json:"treatmentClass,omitempty"` // of the seed treatment: 0, 1, 2 (product label); absent = 1, said aloud
+	HoursOnSeed    *float64 `json:"hoursOnSeed,omitempty"`    // between inoculation and seeding, 0 to 2,000
+	LabelHours     *float64 `json:"labelHours,omitempty"`     // the label's longest time on seed
+	State          string   `json:"state,omitempty"`          // "good" (default), "expired", "frozen", "overheated"
+}
+
+// Dig is one visit with a spade: closed, never changed afterwards.
+type Dig struct {
+	ID         string    `json:"id"`
+	Date       string    `json:"date"`                 // 2027-06-12
+	Node       *Node     `json:"node,omitempty"`       // growth stage of most plants
+	Spots      []Spot    `json:"spots"`                // 1 to 20
+	Suspicions []string  `json:"suspicions,omitempty"` // "rootRot", "weevil", "waterlogging", "herbicide", "drought"
+	AirTemp    *Quantity `json:"airTemp,omitempty"`    // mean since emergence, "C" or "F"
+}
+
+// Node is a node count with the convention it was counted by.
+type Node struct {
+	Count      int    `json:"count"`      // 0 to 40
+	Convention string `json:"convention"` // "withScale": the two scale-leaf nodes count; "trueNodes": they do not
+}
+
+// Spot is one place in the field.
+type Spot struct {
+	Plants []Plant `json:"plants"` // 1 to 40
+}
+
+// Plant is one dug root. The words are the states of the prairie score card.
+type Plant struct {
+	Vigour   string `json:"vigour"`           // "vigorous", "small", "pale", "yellow"
+	Nodules  string `json:"nodules"`          // clusters: "over5", "3to5", "under3", "none"
+	Inside   string `json:"inside,omitempty"` // of the cut nodules: "pink", "white", "green", "brown"; empty with "none", or not cut
+	Position string `json:"position"`         // "crownAndLateral", "mostlyCrown", "mostlyLateral", "none"
+}

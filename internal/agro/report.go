@@ -1,0 +1,181 @@
+package agro
+
+// Report is everything the engine has to say about one Input: codes and typed values, never
+// sentences. Catalogues hold the words.
+type Report struct {
+	Schema        int           `json:"schema"`
+	EngineVersion string        `json:"engineVersion"`
+	Crop          string        `json:"crop"`
+	CropYear      int           `json:"cropYear"`
+	Nitrogen      NitrogenPart  `json:"nitrogen"`
+	Starter       StarterPart   `json:"starter"`
+	Rhizobia      RhizobiaPart  `json:"rhizobia"`
+	Inoculation   InoculantPart `json:"inoculation"`
+	Digs          []DigPart     `json:"digs"`     // one for each dig of the input, same order
+	Headline      Headline      `json:"headline"` // what the field list shows
+	Missing       []Message     `json:"missing"`  // inputs that would change the answer, most useful first
+	Cautions      []Message     `json:"cautions"` // always shown
+	Sources       []Source      `json:"sources"`  // every source a figure of this report names
+}
+
+// Message is a catalogue code with its arguments.
+type Message struct {
+	Code string         `json:"code"`
+	Args map[string]Arg `json:"args,omitempty"`
+}
+
+// Arg is one typed argument: exactly one of Number, Date, Code or Text is set.
+type Arg struct {
+	Number *float64 `json:"number,omitempty"`
+	Unit   string   `json:"unit,omitempty"` // of Number
+	Date   string   `json:"date,omitempty"`
+	Code   string   `json:"code,omitempty"` // a catalogue code of its own
+	Text   string   `json:"text,omitempty"` // typed by a person
+}
+
+// Figure is one computed number with its range, its kind and the way it was reached.
+// Exactly one of Value and Unknown is set.
+type Figure struct {
+	Value   *float64  `json:"value,omitempty"`
+	Unit    string    `json:"unit"`           // "lb/ac", "bu/ac", "$/ac", "share", "chance", "log10 cells/g", "lb/ac N", ...
+	Low     *float64  `json:"low,omitempty"`  // 10 %
+	High    *float64  `json:"high,omitempty"` // 90 %
+	Kind    string    `json:"kind"`           // "published", "derived", "practice", "memory", "ours"
+	Unknown *Message  `json:"unknown,omitempty"`
+	Steps   []Step    `json:"steps,omitempty"`
+	Sources []string  `json:"sources,omitempty"` // keys into Report.Sources
+	Changes []Message `json:"changes,omitempty"` // what would change the answer
+}
+
+// Step is one line of the working.
+type Step struct {
+	Code  string         `json:"code"` // catalogue code; the words hold the formula
+	Args  map[string]Arg `json:"args,omitempty"`
+	Value float64        `json:"value"`
+	Unit  string         `json:"unit"`
+}
+
+// Source is where a number comes from.
+type Source struct {
+	Key     string `json:"key"`
+	Kind    string `json:"kind"` // as Figure.Kind
+	Author  string `json:"author,omitempty"`
+	Year    int    `json:"year,omitempty"`
+	Title   string `json:"title"`
+	Locator string `json:"locator,omitempty"`
+}
+
+// NitrogenPart is what the young crop will find (engine section 1).
+type NitrogenPart struct {
+	To6In       Figure    `json:"to6in"`       // lb/ac NO3-N
+	To12In      Figure    `json:"to12in"`      // lb/ac NO3-N, a range where only 0-6 in is known
+	To24In      Figure    `json:"to24in"`      // lb/ac NO3-N
+	External    Figure    `json:"external"`    // X: nitrate 0-12 in + all planned fertilizer N, lb/ac
+	SupplyShare Figure    `json:"supplyShare"` // s: share of the crop's N need that soil and fertilizer could cover
+	Notes       []Message `json:"notes"`
+}
+
+// StarterPart holds both rule sets; Chosen names the account's.
+type StarterPart struct {
+	Chosen    string     `json:"chosen"`
+	Published StarterSet `json:"published"`
+	Practice  StarterSet `json:"practice"`
+	SeedRow   Figure     `json:"seedRow"` // most N with the seed, lb/ac, as scaled to this drill
+}
+
+// StarterSet is one rule set's answer.
+type StarterSet struct {
+	Decision    string    `json:"decision"`        // "none", "optional", "apply", "unknown"
+	Rate        Figure    `json:"rate"`            // starter N still to apply beyond what MAP and AS bring, lb/ac
+	WithProduct Figure    `json:"withProduct"`     // N that comes with MAP and ammonium sulphate, lb/ac
+	Limit       *Message  `json:"limit,omitempty"` // what capped the rate
+	Reasons     []Message `json:"reasons"`
+}
+
+// RhizobiaPart is the walk through the rotation (section 3, our model).
+type RhizobiaPart struct {
+	Now  Figure `json:"now"` // log10 compatible cells per gram before seeding
+	Walk []Walk `json:"walk"`
+}
+
+// Walk is one year of it.
+type Walk struct {
+	CropYear int       `json:"cropYear"`
+	Crop     string    `json:"crop"`
+	Level    float64   `json:"level"` // log10 cells/g after that year
+	Notes    []Message `json:"notes,omitempty"`
+}
+
+// InoculantPart compares the plans (sections 4 to 6, our model).
+type InoculantPart struct {
+	Options []Option  `json:"options"`           // "none", "liquid", "peat", "granular", "granularPeat", in this order
+	Planned *Option   `json:"planned,omitempty"` // what the plan says, where it says something
+	Advice  string    `json:"advice"`            // option key that this ground calls for, or "unknown"; never "none"
+	Reasons []Message `json:"reasons"`
+}
+
+// Option is one inoculant plan for this field.
+type Option struct {
+	Key        string    `json:"key"`
+	Adequate   Figure    `json:"adequate"`             // p: expected share of adequately nodulated plants
+	Fail       Figure    `json:"fail"`                 // chance that p < 0.50
+	Good       Figure    `json:"good"`                 // chance that p >= 0.70
+	LossShare  Figure    `json:"lossShare"`            // expected loss as a share of yield
+	LossYield  Figure    `json:"lossYield"`            // bu/ac
+	LossMoney  Figure    `json:"lossMoney"`            // $/ac
+	NotAllowed *Message  `json:"notAllowed,omitempty"` // label hours passed, expired, frozen, overheated: no numbers
+	Notes      []Message `json:"notes,omitempty"`
+}
+
+// DigPart is what one dig says (section 7).
+type DigPart struct {
+	ID            string        `json:"id"`
+	When          string        `json:"when"` // "early", "decision", "scored", "late"
+	Plants        int           `json:"plants"`
+	Counted       int           `json:"counted"` // plants that are adequate or poor; "not yet" is out
+	Adequate      int           `json:"adequate"`
+	NotYet        int           `json:"notYet"`
+	Share         Figure        `json:"share"` // adequate / counted, interval allows for spots
+	Score         Figure        `json:"score"` // mean total of 13, t interval on spot means
+	ScoreA        Figure        `json:"scoreA"`
+	ScoreB        Figure        `json:"scoreB"`
+	ScoreC        Figure        `json:"scoreC"`
+	Band          string        `json:"band"` // "effective", "lessEffective", "poor", of the mean score
+	NearEdge      bool          `json:"nearEdge"`
+	Class         string        `json:"class"`     // "adequate", "borderline", "poor", "none", "tooEarly"
+	Enough        string        `json:"enough"`    // "adequate", "poor", "more", "undecided"
+	MoreSpots     int           `json:"moreSpots"` // of five plants, until the next decision point
+	Patchy        bool          `json:"patchy"`
+	DaysEmerged   *int          `json:"daysEmerged,omitempty"`
+	FailBefore    Figure        `json:"failBefore"`
+	Fail          Figure        `json:"fail"` // chance of failure with this dig
+	Good          Figure        `json:"good"`
+	AdequateMean  Figure        `json:"adequateMean"` // posterior mean p
+	RhizobiaAfter Figure        `json:"rhizobiaAfter"`
+	PlantResults  []PlantResult `json:"plantResults"`
+	Messages      []Message     `json:"messages"`
+}
+
+// PlantResult is one plant's score, spots in order.
+type PlantResult struct {
+	Spot   int    `json:"spot"` // 0-based
+	A      int    `json:"a"`
+	B      int    `json:"b"`
+	C      int    `json:"c"`
+	Result string `json:"result"` // "adequate", "notYet", "poor"
+}
+
+// Headline is what a list of fields shows and what is stored in columns.
+type Headline struct {
+	StarterDecision string   `json:"starterDecision"`
+	StarterN        *float64 `json:"starterN,omitempty"` // lb/ac
+	Option          string   `json:"option"`             // the planned option, else the advised one
+	Fail            *float64 `json:"fail,omitempty"`     // chance of failure of Option (after the last dig where there is one)
+	FailLow         *float64 `json:"failLow,omitempty"`  // range of the chance when the inputs move by their spread
+	FailHigh        *float64 `json:"failHigh,omitempty"`
+	LossShare       *float64 `json:"lossShare,omitempty"` // median
+	LossLow         *float64 `json:"lossLow,omitempty"`   // 10 %
+	LossHigh        *float64 `json:"lossHigh,omitempty"`  // 90 %
+	DigClass        string   `json:"digClass,omitempty"`
+	Missing         []string `json:"missing"` // codes
+}

@@ -1,0 +1,154 @@
+package wire
+
+import "encoding/json"
+
+// Proto is the version of the sync messages.
+const Proto = 1
+
+// Limits of one push. The client cuts its outbox to fit.
+const (
+	MaxPush      = 1000    // mutations
+	MaxBodyBytes = 4 << 20 // of the unpacked request
+	MaxMutation  = 256 << 10
+	MaxRows      = 1000 // rows in one answer
+)
+
+// SyncRequest is the one message by which a device pushes and pulls.
+type SyncRequest struct {
+	Proto  int               `json:"proto"`
+	Schema int               `json:"schema"`
+	Device string            `json:"device"` // uuid, made by the device for this account and person
+	Epoch  string            `json:"epoch"`  // as last seen; empty at first
+	Cursor int64             `json:"cursor"` // change number up to which rows are stored; 0 at first
+	Push   []json.RawMessage `json:"push"`   // each a Mutation; the bytes are hashed as sent
+}
+
+// Mutation is one edit or one new record. (device, n) is its identity for ever.
+type Mutation struct {
+	N         int64                      `json:"n"` // dense from 1 within the device
+	Schema    int                        `json:"schema"`
+	Rec       string                     `json:"rec"`           // uuid of the record
+	Kind      string                     `json:"kind"`          // "settings", "grower", "field", "season", "soilTest", "dig"
+	Base      int64                      `json:"base"`          // the record's change number when the person saw it; 0 = new
+	Set       map[string]json.RawMessage `json:"set,omitempty"` // null takes the value away
+	Del       bool                       `json:"del,omitempty"`
+	PhoneTime string                     `json:"phoneTime"` // RFC 3339; kept as said, orders nothing
+}
+
+// Outcomes of a mutation. Each is final: the device may take the entry off its outbox.
+const (
+	Applied     = "applied"     // as sent
+	Merged      = "merged"      // together with somebody else's values
+	Conflicted  = "conflict"    // shown, and the other value waits for a person
+	Quarantined = "quarantined" // kept verbatim, out of every view: Problem says why
+	Cloned      = "cloned"      // this number was used with other bytes: take a new device id
+)
+
+// Ack is the outcome of one pushed mutation.
+type Ack struct {
+	N       int64    `json:"n"`
+	Outcome string   `json:"outcome"`
+	Seq     int64    `json:"seq,omitempty"` // change number it got
+	Problem *Problem `json:"problem,omitempty"`
+}
+
+// Problem is an error as a client sees it.
+type Problem struct {
+	Code    string `json:"code"`
+	Field   string `json:"field,omitempty"`
+	Message string `json:"message"`
+}
+
+// Row is the present state of one record.
+type Row struct {
+	ID      string          `json:"id"`
+	Kind    string          `json:"kind"`
+	Seq     int64           `json:"seq"`
+	Deleted bool            `json:"deleted,omitempty"`
+	By      string          `json:"by,omitempty"` // person who wrote it last
+	Body    json.RawMessage `json:"body"`
+}
+
+// SyncResponse answers a SyncRequest.
+type SyncResponse struct {
+	Epoch      string `json:"epoch"`
+	Head       int64  `json:"head"`   // the account's newest change number
+	Cursor     int64  `json:"cursor"` // store together with rows, in one transaction
+	ServerTime string `json:"serverTime"`
+	Acks       []Ack  `json:"acks"`
+	Rows       []Row  `json:"rows"`             // ascending by seq, own changes included
+	More       bool   `json:"more,omitempty"`   // ask again at once
+	Reset      bool   `json:"reset,omitempty"`  // throw the base away (never the outbox) and start at cursor 0
+	Expect     int64  `json:"expect,omitempty"` // a gap: the next n the server wants; nothing after it was taken
+}
+
+// Session answers a sign-in or a refresh.
+type Session struct {
+	Farm        string `json:"farm"`
+	AccountName string `json:"accountName"`
+	Person      Person `json:"person"`
+	Access      string `json:"access"` // bearer token, memory only
+	AccessUntil string `json:"accessUntil"`
+	LastN       int64  `json:"lastN"` // highest mutation number taken from this device
+	ServerTime  string `json:"serverTime"`
+}
+
+// Person is somebody who works in the account.
+type Person struct {
+	ID       string `json:"id"`
+	Name     string `json:"name"`
+	Login    string `json:"login,omitempty"`
+	Role     string `json:"role"` // "owner", "consultant", "scout"
+	Archived bool   `json:"archived,omitempty"`
+}
+
+// SignIn is the body of POST /api/v1/signin.
+type SignIn struct {
+	Login      string `json:"login"`
+	Password   string `json:"password"`
+	Device     string `json:"device"`
+	DeviceName string `json:"deviceName"` // "Phone", "Desk", or what the browser says
+}
+
+// FirstOwner is the body of POST /api/v1/first-owner: the one-time link makes the account.
+type FirstOwner struct {
+	Link       string `json:"link"`
+	Account    string `json:"account"`
+	Name       string `json:"name"`
+	Login      string `json:"login"`
+	Password   string `json:"password"`
+	TimeZone   string `json:"timeZone"`
+	Currency   string `json:"currency"`
+	Device     string `json:"device"`
+	DeviceName string `json:"deviceName"`
+}
+
+// ResetAccess is the body of POST /api/v1/reset-access: the one-time link sets a new password.
+type ResetAccess struct {
+	Link       string `json:"link"`
+	Password   string `json:"password"`
+	Device     string `json:"device"`
+	DeviceName string `json:"deviceName"`
+}
+
+// NewPerson is the body of POST /api/v1/farms/{farm}/people.
+type NewPerson struct {
+	Name     string `json:"name"`
+	Login    string `json:"login"`
+	Password string `json:"password"`
+	Role     string `json:"role"`
+}
+
+// FieldLine is one line of GET /api/v1/farms/{farm}/fields.
+type FieldLine struct {
+	ID     string          `json:"id"`
+	Field  json.RawMessage `json:"field"`
+	Result json.RawMessage `json:"result,omitempty"` // newest Result of the field
+}
+
+// FieldResult is the answer of GET /api/v1/farms/{farm}/fields/{field}/result?cropYear=2027.
+type FieldResult struct {
+	Result Result          `json:"result"`
+	Report json.RawMessage `json:"report"`
+	Older  []Result        `json:"older"` // earlier results, newest first
+}
