@@ -37,10 +37,11 @@ type Arg struct {
 // Exactly one of Value and Unknown is set.
 type Figure struct {
 	Value   *float64  `json:"value,omitempty"`
-	Unit    string    `json:"unit"`           // "lb/ac", "bu/ac", "$/ac", "share", "chance", "log10 cells/g", "lb/ac N", ...
-	Low     *float64  `json:"low,omitempty"`  // 10 %
-	High    *float64  `json:"high,omitempty"` // 90 %
-	Kind    string    `json:"kind"`           // "published", "derived", "practice", "memory", "ours"
+	Unit    string    `json:"unit"`             // "lb/ac", "bu/ac", "$/ac", "share", "chance", "log10 cells/g", "lb/ac N", ...
+	Low     *float64  `json:"low,omitempty"`    // 10 %
+	High    *float64  `json:"high,omitempty"`   // 90 %
+	Median  *float64  `json:"median,omitempty"` // 50 %, where it differs from Value, the expected value
+	Kind    string    `json:"kind"`             // "published", "derived", "practice", "memory", "ours"
 	Unknown *Message  `json:"unknown,omitempty"`
 	Steps   []Step    `json:"steps,omitempty"`
 	Sources []string  `json:"sources,omitempty"` // keys into Report.Sources

@@ -1,0 +1,78 @@
+package agro
+
+import (
+	"hilum/internal/agro/soiln"
+	"hilum/internal/unit"
+)
+
+// inches converts a checked length.
+func inches(q Quantity) unit.Inch {
+	if q.Unit == "cm" {
+		return unit.Centimeter(q.Value).Inch()
+	}
+	return unit.Inch(q.Value)
+}
+
+// lbPerAcre converts a checked mass for each area.
+func lbPerAcre(q Quantity) unit.LbPerAcre {
+	if q.Unit == "kg/ha" {
+		return unit.KgPerHa(q.Value).LbPerAcre()
+	}
+	return unit.LbPerAcre(q.Value)
+}
+
+// bushels converts a checked yield.
+func bushels(q Quantity) unit.BushelPerAcre {
+	if q.Unit == "kg/ha" {
+		return unit.KgPerHa(q.Value).BushelPerAcre()
+	}
+	return unit.BushelPerAcre(q.Value)
+}
+
+// perBushel converts a checked price of the crop.
+func perBushel(q Quantity) float64 {
+	if q.Unit == "$/t" {
+		return unit.PerBushel(q.Value)
+	}
+	return q.Value
+}
+
+// celsius converts a checked temperature.
+func celsius(q Quantity) unit.Celsius {
+	if q.Unit == "F" {
+		return unit.Fahrenheit(q.Value).Celsius()
+	}
+	return unit.Celsius(q.Value)
+}
+
+// layersOf converts a checked soil test; nil gives no layers.
+func layersOf(t *SoilTest) []soiln.Layer {
+	if t == nil {
+		return nil
+	}
+	layers := make([]soiln.Layer, 0, len(t.Layers))
+	for _, l := range t.Layers {
+		top, bottom := inches(l.Top), inches(l.Bottom)
+		layers = append(layers, soiln.Layer{Top: top, Bottom: bottom,
+			Nitrate: nitrate(l.Nitrate, bottom-top, ruleOf(*t))})
+	}
+	return layers
+}
+
+func ruleOf(t SoilTest) soiln.Rule {
+	rule := soiln.Rule{Word: t.PPMRule}
+	if t.BulkDensity != nil {
+		rule.Density = *t.BulkDensity
+	}
+	return rule
+}
+
+func nitrate(q Quantity, thickness unit.Inch, rule soiln.Rule) unit.LbPerAcre {
+	switch q.Unit {
+	case "ppm NO3-N":
+		return soiln.FromPPM(unit.PPM(q.Value), thickness, rule)
+	case "ppm NO3":
+		return soiln.FromPPM(unit.PPM(q.Value).NitrateN(), thickness, rule)
+	}
+	return lbPerAcre(q)
+}

@@ -1,0 +1,92 @@
+package risk
+
+import (
+	"math"
+
+	"hilum/internal/num"
+)
+
+// Spread of the nitrogen that soil and fertilizer supply, as the coefficient of variation of a
+// lognormal around the computed supply (ours).
+const (
+	MeasuredCV = 0.35 // nitrate measured to 12 in or deeper
+	UntestedCV = 0.60
+)
+
+// Shares is the distribution of s, the share of the crop's nitrogen that could be supplied.
+type Shares struct {
+	s, weight    []float64
+	ratio, sigma float64
+}
+
+// NewShares spreads a supply ratio (supply over need, not limited to 1).
+func NewShares(ratio, cv float64) Shares {
+	sigma := math.Sqrt(num.Log(1 + float64(cv*cv)))
+	const half, step = 16, 0.25 // four standard deviations to each side
+	d := Shares{ratio: ratio, sigma: sigma}
+	total := 0.0
+	for i := -half; i <= half; i++ {
+		z := float64(step * float64(i))
+		w := num.Density(z)
+		total += w
+		d.s = append(d.s, math.Min(1, float64(ratio*num.Exp(float64(sigma*z)))))
+		d.weight = append(d.weight, w)
+	}
+	for i := range d.weight {
+		d.weight[i] /= total
+	}
+	return d
+}
+
+// Mean gives the expected s.
+func (d Shares) Mean() float64 {
+	sum := 0.0
+	for i, w := range d.weight {
+		sum += float64(w * d.s[i])
+	}
+	return sum
+}
+
+// Losses is the distribution of the share of yield lost.
+type Losses struct {
+	outcome Outcome
+	shares  Shares
+}
+
+// NewLosses joins the two: nodulation and nitrogen supply vary independently here.
+func NewLosses(o Outcome, s Shares) Losses { return Losses{o, s} }
+
+// Mean gives the expected loss.
+func (l Losses) Mean() float64 { return Loss(l.outcome.Mean(), l.shares.Mean()) }
+
+// Below gives the chance that the loss is at most x.
+func (l Losses) Below(x float64) float64 {
+	sum := 0.0
+	for i, w := range l.shares.weight {
+		chance := 1.0
+		if most := float64(mostLoss * (1 - l.shares.s[i])); most > x {
+			chance = 1 - l.outcome.At(1-x/most)
+		}
+		sum += float64(w * chance)
+	}
+	return sum
+}
+
+// Quantile gives the loss below which the chance is q, by halving to within 1e-6.
+func (l Losses) Quantile(q float64) float64 {
+	low, high := 0.0, mostLoss
+	for range 20 {
+		middle := (low + high) / 2
+		if l.Below(middle) < q {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return (low + high) / 2
+}
+
+// Quantile gives s at z standard deviations of the supply.
+func (d Shares) Quantile(z float64) float64 {
+	return math.Min(1, float64(d.ratio*num.Exp(float64(d.sigma*z))))
+}

@@ -1,0 +1,189 @@
+package risk
+
+import (
+	"math"
+
+	"hilum/internal/num"
+)
+
+// SoilSpread is the standard deviation of log10 cells/g in the soil (ours), and Tenth how many
+// standard deviations its 10 and 90 % points lie off the middle.
+const (
+	SoilSpread = 0.7
+	Tenth      = 1.2815515655446004
+)
+
+// Outcome is the distribution of p over even steps of log10 cells/g. The two published class limits
+// fall on edges of steps, so that their chances need no interpolation.
+type Outcome struct {
+	P      []float64 // p at the middle of each step
+	Weight []float64 // chance of the step; the ends hold the tails
+	below  []float64 // chance below the lower edge of each step
+}
+
+// Steps of the outcome: eight between the two class limits, log10(7/3)/0.6 apart.
+const (
+	classGap  = 0.6132946
+	edgeStep  = classGap / 8
+	goodEdge  = 2.0 // log10 of 100 cells/g
+	firstEdge = -78
+	edges     = 132
+	failIndex = -8 - firstEdge
+	goodIndex = 0 - firstEdge
+)
+
+func edgeAt(k int) float64 { return goodEdge + float64(edgeStep*float64(k+firstEdge)) }
+
+// NewOutcome gives the distribution of p for a soil whose log10 count has its middle at soil, and
+// the live dose of the inoculants.
+func NewOutcome(soil float64, live Live) Outcome {
+	below := make([]float64, edges)
+	for k := range below {
+		below[k] = chanceBelow(edgeAt(k), soil, live)
+	}
+	return outcome(below)
+}
+
+// OutcomeAt is NewOutcome with the soil's count known exactly: it gives the range of a chance when
+// the count moves to its own 10 and 90 % points.
+func OutcomeAt(soil float64, live Live) Outcome {
+	below := make([]float64, edges)
+	have := num.Exp10(soil)
+	for k := range below {
+		if rest := num.Exp10(edgeAt(k)) - have; rest > 0 {
+			below[k] = live.below(num.Log10(rest / FullDose))
+		}
+	}
+	return outcome(below)
+}
+
+// nearEdge is how many steps under the edge are integrated with care, and farEdge from how many
+// steps on the inoculant is too small to matter: a thousandth of the cells.
+const (
+	nearEdge = 8
+	farEdge  = 48
+)
+
+// chanceBelow gives the chance that soil and inoculant together hold less than 10^edge cells/g: for
+// each step of the live dose, the chance that the soil holds less than what is then left.
+func chanceBelow(edge, soil float64, live Live) float64 {
+	if live.weight == nil {
+		return num.Normal((edge - soil) / SoilSpread)
+	}
+	total := num.Exp10(edge)
+	limit := (edge-num.Log10(FullDose)-liveLeast)/liveStep + 0.5 // in steps from the lowest edge
+	sum, small := 0.0, 0.0
+	for i, w := range live.weight {
+		switch left := limit - float64(i); {
+		case left <= 0 || w < dust:
+		case left > farEdge:
+			small += w
+		case left > nearEdge:
+			rest := num.Log10(total - liveCells[i])
+			sum += float64(w * num.Normal((rest-soil)/SoilSpread))
+		default:
+			sum += float64(w * near(total, soil, i, math.Min(1, left)))
+		}
+	}
+	return sum + float64(small*num.Normal((edge-soil)/SoilSpread))
+}
+
+// near averages over the part of a step that lies under the edge, by Gauss's rule of three points.
+func near(total, soil float64, step int, part float64) float64 {
+	const offset = 0.7745966692414834 // root of 3/5
+	points := [3][2]float64{{0.5 - offset/2, 5.0 / 18}, {0.5, 8.0 / 18}, {0.5 + offset/2, 5.0 / 18}}
+	sum := 0.0
+	for _, p := range points {
+		at := liveAt(step) - liveStep/2 + float64(float64(liveStep*part)*p[0])
+		rest := total - float64(FullDose*num.Exp10(at))
+		if rest > 0 {
+			sum += float64(p[1] * num.Normal((num.Log10(rest)-soil)/SoilSpread))
+		}
+	}
+	return float64(sum * part)
+}
+
+// liveCells holds cells/g of each step of the live dose.
+var liveCells = func() (cells [liveSteps]float64) {
+	for i := range cells {
+		cells[i] = float64(FullDose * num.Exp10(liveAt(i)))
+	}
+	return cells
+}()
+
+func outcome(below []float64) Outcome {
+	o := Outcome{below: below}
+	for k := range edges + 1 {
+		low, high := 0.0, 1.0
+		if k > 0 {
+			low = below[k-1]
+		}
+		if k < edges {
+			high = below[k]
+		}
+		o.Weight = append(o.Weight, math.Max(0, high-low))
+		o.P = append(o.P, Adequate(num.Exp10(edgeAt(k)-edgeStep/2)))
+	}
+	return o
+}
+
+// Fail gives the chance that p is below the published limit of poor.
+func (o Outcome) Fail() float64 { return unit01(o.below[failIndex]) }
+
+// Good gives the chance that p reaches the published limit of adequate.
+func (o Outcome) Good() float64 { return unit01(1 - o.below[goodIndex]) }
+
+// Mean gives the expected p.
+func (o Outcome) Mean() float64 {
+	sum, weight := 0.0, 0.0
+	for i, w := range o.Weight {
+		sum += float64(w * o.P[i])
+		weight += w
+	}
+	return unit01(sum / weight)
+}
+
+// At gives the chance that p is below a share.
+func (o Outcome) At(p float64) float64 {
+	switch {
+	case p <= 0:
+		return 0
+	case p >= 1:
+		return 1
+	}
+	at := (logCells(p)-goodEdge)/edgeStep - firstEdge
+	if at <= 0 {
+		return o.below[0]
+	}
+	if at >= edges-1 {
+		return o.below[edges-1]
+	}
+	k := int(at)
+	return o.below[k] + float64((o.below[k+1]-o.below[k])*(at-float64(k)))
+}
+
+// Quantile gives the p below which the chance is q.
+func (o Outcome) Quantile(q float64) float64 {
+	k := 0
+	for k < edges && o.below[k] < q {
+		k++
+	}
+	if k == 0 || k == edges {
+		return o.P[k]
+	}
+	part := (q - o.below[k-1]) / (o.below[k] - o.below[k-1])
+	return Adequate(num.Exp10(edgeAt(k-1) + float64(edgeStep*part)))
+}
+
+func unit01(x float64) float64 { return math.Max(0, math.Min(1, x)) }
+
+// Weighted gives the outcome with other weights for the same steps.
+func (o Outcome) Weighted(weight []float64) Outcome {
+	after := Outcome{P: o.P, Weight: weight, below: make([]float64, edges)}
+	sum := 0.0
+	for k := range after.below {
+		sum += weight[k]
+		after.below[k] = math.Min(1, sum)
+	}
+	return after
+}
