@@ -165,7 +165,8 @@ func (s *Server) arguments() []string {
 		"-c", "listen_addresses=", "-c", "unix_socket_permissions=0700"}
 	if s.options.Volatile {
 		args = append(args, "-c", "fsync=off", "-c", "synchronous_commit=off",
-			"-c", "full_page_writes=off", "-c", "max_wal_size=4GB", "-c", "max_connections=300")
+			"-c", "full_page_writes=off", "-c", "max_wal_size=4GB", "-c", "max_connections=300",
+			"-c", "app.volatile=on") // tells the program that losing data is meant here
 	}
 	return args
 }

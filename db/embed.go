@@ -1,0 +1,9 @@
+// Package db holds the schema as embedded SQL migrations.
+package db
+
+import "embed"
+
+// Migrations are the goose migrations, in the directory "migrations".
+//
+//go:embed migrations/*.sql
+var Migrations embed.FS

@@ -1,0 +1,98 @@
+// Package api is the HTTP face of the program: it reads a request, asks store or feed, and
+// answers. Rules live below it.
+package api
+
+import (
+	"context"
+	"log/slog"
+	"net/http"
+	"time"
+
+	"github.com/labstack/echo/v4"
+	"github.com/labstack/echo/v4/middleware"
+
+	"hilum/internal/auth"
+	"hilum/internal/feed"
+	"hilum/internal/store"
+)
+
+// Deps is what the routes work with.
+type Deps struct {
+	Store   *store.Store
+	Door    feed.Door
+	Signer  *auth.Signer
+	Log     *slog.Logger
+	Version string
+	Now     func() time.Time
+	Ready   func(context.Context) error // nil error: fit to serve
+}
+
+// Mount adds the routes to e.
+func Mount(e *echo.Echo, d Deps) {
+	e.HTTPErrorHandler = d.answerError
+	e.IPExtractor = echo.ExtractIPDirect()
+	e.Use(middleware.RequestID(), d.logRequests, d.recoverPanic)
+
+	e.GET("/livez", func(c echo.Context) error { return c.String(http.StatusOK, "alive\n") })
+	e.GET("/readyz", d.ready)
+
+	v1 := e.Group("/api/v1", noStore)
+	v1.GET("/version", d.version)
+	slow := middleware.RateLimiterWithConfig(guessing())
+	v1.POST("/signin", d.signIn, slow)
+	v1.POST("/first-owner", d.firstOwner, slow)
+	v1.POST("/reset-access", d.resetAccess, slow)
+	v1.POST("/refresh", d.refresh, ownPage)
+	v1.POST("/signout", d.signOut, ownPage)
+
+	farm := v1.Group("/farms/:farm", d.member)
+	farm.POST("/sync", d.sync)
+	farm.GET("/fields", d.fields)
+	farm.GET("/fields/:field/result", d.fieldResult)
+	farm.GET("/people", d.people, planners)
+	farm.POST("/people", d.addPerson, planners)
+	v1.Any("/*", func(echo.Context) error { return echo.ErrNotFound })
+}
+
+// Server gives a server with the time limits that echo leaves open.
+func Server(e *echo.Echo, addr string) *http.Server {
+	return &http.Server{
+		Addr: addr, Handler: e,
+		ReadHeaderTimeout: 5 * time.Second, ReadTimeout: 60 * time.Second,
+		WriteTimeout: 60 * time.Second, IdleTimeout: 120 * time.Second, MaxHeaderBytes: 16 << 10,
+	}
+}
+
+// guessing slows down whoever tries passwords or links from one address.
+func guessing() middleware.RateLimiterConfig {
+	const perSecond, burst = 0.5, 30
+	return middleware.RateLimiterConfig{
+		Store: middleware.NewRateLimiterMemoryStoreWithConfig(middleware.RateLimiterMemoryStoreConfig{
+			Rate: perSecond, Burst: burst, ExpiresIn: 10 * time.Minute}),
+		IdentifierExtractor: func(c echo.Context) (string, error) { return c.RealIP(), nil },
+		DenyHandler: func(echo.Context, string, error) error {
+			return tooMany(2 * time.Second)
+		},
+	}
+}
+
+func noStore(next echo.HandlerFunc) echo.HandlerFunc {
+	return func(c echo.Context) error {
+		c.Response().Header().Set(echo.HeaderCacheControl, "no-store")
+		return next(c)
+	}
+}
+
+func (d Deps) version(c echo.Context) error {
+	return c.JSON(http.StatusOK, map[string]string{"version": d.Version})
+}
+
+func (d Deps) ready(c echo.Context) error {
+	ctx, cancel := context.WithTimeout(c.Request().Context(), 2*time.Second)
+	defer cancel()
+	if err := d.Ready(ctx); err != nil {
+		d.Log.Warn("not ready", "error", err)
+		return c.String(http.StatusServiceUnavailable, "not ready: the database does not answer\n")
+	}
+	return c.String(http.StatusOK, "ready\n")
+}

@@ -1,0 +1,119 @@
+package api
+
+import (
+	"net/http"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/google/uuid"
+	"github.com/labstack/echo/v4"
+
+	"hilum/internal/auth"
+	"hilum/internal/fault"
+	"hilum/internal/feed"
+	"hilum/internal/store"
+	"hilum/internal/wire"
+)
+
+// firstOwner makes the account and its owner out of the one-time link that the server printed.
+func (d Deps) firstOwner(c echo.Context) error {
+	var in wire.FirstOwner
+	if err := read(c, maxSmall, &in); err != nil {
+		return err
+	}
+	farm, link, err := auth.ReadLink(in.Link)
+	if err != nil {
+		return err
+	}
+	owner, hash, err := newPerson(c, wire.NewPerson{Name: in.Name, Login: in.Login, Password: in.Password, Role: "owner"})
+	if err != nil {
+		return err
+	}
+	settings := wire.Settings{
+		Name: strings.TrimSpace(in.Account), TimeZone: orDefault(in.TimeZone, "America/Regina"),
+		Currency: orDefault(in.Currency, "CAD"), Units: "imperial",
+		StarterRule: "published", NodeCount: "withScale",
+	}
+	if err := settings.Check(); err != nil {
+		return err
+	}
+	if !wire.IsID(in.Device) {
+		return fault.At("device", "id", "must be a lower-case UUID made by the device")
+	}
+	ctx := c.Request().Context()
+	if err := d.Store.CreateFarm(ctx, farm, false, owner, hash, link); err != nil {
+		return err
+	}
+	if err := feed.FirstSettings(ctx, d.Door, d.Store, farm, owner.ID, settings); err != nil {
+		return err
+	}
+	return d.openSession(c, farm, owner.ID, in.Device, in.DeviceName)
+}
+
+func (d Deps) resetAccess(c echo.Context) error {
+	var in wire.ResetAccess
+	if err := read(c, maxSmall, &in); err != nil {
+		return err
+	}
+	farm, link, err := auth.ReadLink(in.Link)
+	if err != nil {
+		return err
+	}
+	if err := auth.CheckPassword(in.Password); err != nil {
+		return err
+	}
+	ctx := c.Request().Context()
+	hash, err := auth.HashPassword(ctx, in.Password)
+	if err != nil {
+		return err
+	}
+	who, err := d.Store.ResetPassword(ctx, farm, link, hash)
+	if err != nil {
+		return err
+	}
+	return d.openSession(c, farm, who.ID, in.Device, in.DeviceName)
+}
+
+// addPerson adds a scout or consultant; only an owner adds a consultant.
+func (d Deps) addPerson(c echo.Context) error {
+	var in wire.NewPerson
+	if err := read(c, maxSmall, &in); err != nil {
+		return err
+	}
+	who := author(c)
+	switch {
+	case in.Role != "scout" && in.Role != "consultant":
+		return fault.At("role", "word", "is %q, accepted: scout, consultant", in.Role)
+	case in.Role == "consultant" && who.Role != "owner":
+		return fault.New(fault.Forbidden, "role", "only the owner adds a consultant")
+	}
+	person, hash, err := newPerson(c, in)
+	if err != nil {
+		return err
+	}
+	by := store.Actor{Person: who.Person, Device: who.Device}
+	if err := d.Store.CreatePerson(c.Request().Context(), who.Farm, person, hash, by); err != nil {
+		return err
+	}
+	return c.JSON(http.StatusCreated, person)
+}
+
+func newPerson(c echo.Context, in wire.NewPerson) (wire.Person, string, error) {
+	login, err := checkLogin(in.Login)
+	if err != nil {
+		return wire.Person{}, "", err
+	}
+	name := strings.TrimSpace(cut(in.Name, 1000))
+	if n := utf8.RuneCountInString(name); n < 1 || n > 120 {
+		return wire.Person{}, "", fault.At("name", "length", "has %d characters, accepted 1 to 120", n)
+	}
+	if err := auth.CheckPassword(in.Password); err != nil {
+		return wire.Person{}, "", err
+	}
+	id, err := uuid.NewV7()
+	if err != nil {
+		return wire.Person{}, "", err
+	}
+	hash, err := auth.HashPassword(c.Request().Context(), in.Password)
+	return wire.Person{ID: id.String(), Name: name, Login: login, Role: in.Role}, hash, err
+}

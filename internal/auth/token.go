@@ -1,0 +1,129 @@
+package auth
+
+import (
+	"crypto/rand"
+	"crypto/sha256"
+	"encoding/base64"
+	"fmt"
+	"strings"
+	"time"
+
+	"github.com/golang-jwt/jwt/v5"
+	"github.com/google/uuid"
+
+	"hilum/internal/fault"
+)
+
+// Lifetimes.
+const (
+	AccessLife  = 10 * time.Minute
+	RefreshLife = 30 * 24 * time.Hour // idle; each use renews it
+	LinkLife    = 24 * time.Hour
+)
+
+const (
+	issuer     = "hilum"
+	audience   = "hilum-api"
+	typeAccess = "access"
+	secretSize = 32
+	maxToken   = 4096
+)
+
+// Claims say who holds an access token.
+type Claims struct {
+	Farm   string `json:"farm"`
+	Device string `json:"device"`
+	Type   string `json:"typ"`
+	jwt.RegisteredClaims
+}
+
+// Signer makes and checks access tokens with one key and one algorithm.
+type Signer struct {
+	key []byte
+	now func() time.Time
+}
+
+// NewSigner takes a key of at least 32 bytes.
+func NewSigner(key []byte, now func() time.Time) (*Signer, error) {
+	if len(key) < secretSize {
+		return nil, fault.New(fault.Internal, "key", "the signing key is shorter than %d bytes", secretSize)
+	}
+	return &Signer{key: key, now: now}, nil
+}
+
+// Access makes a token for one person on one device, and says until when it holds.
+func (s *Signer) Access(farm, person, device string) (token string, until time.Time, err error) {
+	now := s.now()
+	until = now.Add(AccessLife)
+	claims := Claims{Farm: farm, Device: device, Type: typeAccess, RegisteredClaims: jwt.RegisteredClaims{
+		Issuer: issuer, Audience: jwt.ClaimStrings{audience}, Subject: person,
+		IssuedAt: jwt.NewNumericDate(now), ExpiresAt: jwt.NewNumericDate(until),
+	}}
+	token, err = jwt.NewWithClaims(jwt.SigningMethodHS256, claims).SignedString(s.key)
+	if err != nil {
+		return "", until, fmt.Errorf("signing a token: %w", err)
+	}
+	return token, until, nil
+}
+
+// Check gives the claims of a valid access token; Unauthorized for any other, with no reason that
+// would help a forger.
+func (s *Signer) Check(token string) (Claims, error) {
+	refused := fault.New(fault.Unauthorized, "token", "the access token is missing, wrong or too old; refresh it")
+	if len(token) == 0 || len(token) > maxToken {
+		return Claims{}, refused
+	}
+	var claims Claims
+	parsed, err := jwt.ParseWithClaims(token, &claims, s.keyFor,
+		jwt.WithValidMethods([]string{jwt.SigningMethodHS256.Alg()}),
+		jwt.WithIssuer(issuer), jwt.WithAudience(audience),
+		jwt.WithExpirationRequired(), jwt.WithIssuedAt(), jwt.WithTimeFunc(s.now))
+	if err != nil || !parsed.Valid || claims.Type != typeAccess || claims.IssuedAt == nil ||
+		!isID(claims.Farm) || !isID(claims.Device) || !isID(claims.Subject) {
+		return Claims{}, refused
+	}
+	return claims, nil
+}
+
+func (s *Signer) keyFor(t *jwt.Token) (any, error) {
+	if _, ok := t.Method.(*jwt.SigningMethodHMAC); !ok {
+		return nil, fault.New(fault.Unauthorized, "token", "wrong algorithm")
+	}
+	return s.key, nil
+}
+
+func isID(text string) bool {
+	id, err := uuid.Parse(text)
+	return err == nil && id.String() == text
+}
+
+// NewSecret draws a random secret and gives it with the hash that is stored in its place.
+func NewSecret() (secret string, hash []byte, err error) {
+	raw := make([]byte, secretSize)
+	if _, err := rand.Read(raw); err != nil {
+		return "", nil, fmt.Errorf("drawing a secret: %w", err)
+	}
+	secret = base64.RawURLEncoding.EncodeToString(raw)
+	return secret, Hash(secret), nil
+}
+
+// Hash is what is stored of a secret or a login name.
+func Hash(secret string) []byte {
+	sum := sha256.Sum256([]byte(secret))
+	return sum[:]
+}
+
+// NewLink makes the text of a one-time link for one account: the account's id and a secret.
+func NewLink(farm string) (link string, hash []byte, err error) {
+	secret, hash, err := NewSecret()
+	return farm + "." + secret, hash, err
+}
+
+// ReadLink takes a one-time link apart; NotFound when it is none.
+func ReadLink(link string) (farm string, hash []byte, err error) {
+	farm, secret, ok := strings.Cut(link, ".")
+	if !ok || !isID(farm) || len(secret) > 100 {
+		return "", nil, fault.New(fault.NotFound, "link", "this is not a whole one-time link; copy it from the first letter to the last")
+	}
+	return farm, Hash(secret), nil
+}

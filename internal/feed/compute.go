@@ -1,0 +1,194 @@
+package feed
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+	"time"
+
+	"hilum/internal/agro"
+	"hilum/internal/fault"
+	"hilum/internal/merge"
+	"hilum/internal/wire"
+)
+
+// batchOfFields is how many fields one recompute transaction takes, so that nobody waits long.
+const batchOfFields = 200
+
+// Recompute brings the results of every field of an account up to date, batch by batch. Unchanged
+// input and engine write nothing. It gives the number of results written.
+func (d Door) Recompute(ctx context.Context, farm string) (int, error) {
+	var fields []string
+	err := d.Log.Write(ctx, farm, func(tx Tx) (err error) {
+		fields, err = tx.Fields(ctx)
+		return err
+	})
+	written := 0
+	for batch := range slices.Chunk(fields, batchOfFields) {
+		if err != nil {
+			break
+		}
+		err = d.Log.Write(ctx, farm, func(tx Tx) error {
+			head, err := tx.Head(ctx)
+			if err != nil {
+				return err
+			}
+			b := Batch{From: head.Head, Head: head.Head}
+			c := computing{tx: tx, farm: farm, batch: &b, now: d.Now()}
+			if err := c.fields(ctx, batch); err != nil {
+				return err
+			}
+			written += len(b.Results)
+			return tx.Save(ctx, b)
+		})
+	}
+	return written, err
+}
+
+// computing adds results to a batch.
+type computing struct {
+	tx      Tx
+	farm    string
+	batch   *Batch
+	now     time.Time
+	overlay map[string]*merge.State // records as this transaction changed them
+	seen    int64                   // change number of the inputs
+}
+
+func (c *computing) fields(ctx context.Context, ids []string) error {
+	if len(ids) == 0 {
+		return nil
+	}
+	c.seen = c.batch.Head
+	stored, err := c.tx.OfFields(ctx, ids)
+	if err != nil {
+		return err
+	}
+	all := map[string]*merge.State{}
+	for _, s := range stored {
+		all[s.ID] = &s
+	}
+	maps.Copy(all, c.overlay)
+	for _, id := range ids {
+		if err := c.field(id, all); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// field computes each crop year of one field that has a pulse the engine knows, and takes away
+// results whose season is gone.
+func (c *computing) field(id string, all map[string]*merge.State) error {
+	records, old, years, err := partsOf(id, all)
+	if err != nil {
+		return err
+	}
+	for _, year := range slices.Sorted(maps.Keys(years)) {
+		resultID := wire.ID(c.farm, "result", wire.ResultKey(id, year))
+		if err := c.result(resultID, id, year, years[year], records, old[resultID]); err != nil {
+			return err
+		}
+		delete(old, resultID)
+	}
+	for _, resultID := range slices.Sorted(maps.Keys(old)) {
+		c.batch.Head++
+		gone := *old[resultID]
+		gone.Seq, gone.Deleted = c.batch.Head, true
+		c.batch.Records = append(c.batch.Records, gone)
+	}
+	return nil
+}
+
+// partsOf sorts a field's live records: inputs, stored results by id, and the crop of each year
+// that the engine can compute.
+func partsOf(field string, all map[string]*merge.State) ([]wire.Record, map[string]*merge.State, map[int]string, error) {
+	var records []wire.Record
+	old, years := map[string]*merge.State{}, map[int]string{}
+	home := all[field]
+	gone := home == nil || home.Deleted
+	for _, id := range slices.Sorted(maps.Keys(all)) {
+		s := all[id]
+		if s == nil || s.Deleted || s.Kind != "settings" && id != field && fieldOf(s) != field {
+			continue
+		}
+		if s.Kind == "result" {
+			old[id] = s
+			continue
+		}
+		raw, err := json.Marshal(s.Body)
+		if err != nil {
+			return nil, nil, nil, fmt.Errorf("encoding record %s: %w", id, err)
+		}
+		records = append(records, wire.Record{ID: id, Kind: s.Kind, Body: raw})
+		var season wire.Season
+		if s.Kind == "season" && !gone && wire.Lenient(raw, &season) == nil && season.Computable() {
+			years[season.CropYear] = season.Crop
+		}
+	}
+	return records, old, years, nil
+}
+
+// result computes one field and year and adds it to the batch unless nothing changed.
+func (c *computing) result(id, field string, year int, crop string, records []wire.Record, old *merge.State) error {
+	body := wire.Result{
+		Field: field, CropYear: year, Crop: crop, EngineVersion: agro.Version,
+		ComputedAt: c.now.UTC().Format(time.RFC3339),
+	}
+	var report json.RawMessage
+	answer, err := evaluate(records, field, year)
+	var f *fault.Error
+	switch {
+	case err == nil:
+		body.InputHash, body.Headline = answer.InputHash, answer.Report.Headline
+		if report, err = json.Marshal(answer.Report); err != nil {
+			return fmt.Errorf("encoding a report: %w", err)
+		}
+	case errors.As(err, &f) && f.Kind != fault.Internal:
+		body.Problem = wire.ProblemOf(err)
+		body.InputHash = "problem:" + body.Problem.Code + ":" + body.Problem.Field
+	default:
+		return fmt.Errorf("computing field %s: %w", field, err)
+	}
+	if old != nil && unchanged(old, body) {
+		return nil
+	}
+	return c.add(id, body, report)
+}
+
+// evaluate turns a panic of the engine, which is a defect of ours, into a problem of this one
+// result: no record may block the others.
+func evaluate(records []wire.Record, field string, year int) (answer wire.Answer, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = fault.New(fault.Conflict, "engine", "the engine could not work this case out; the records are kept")
+		}
+	}()
+	return wire.EvaluateCase(records, field, year)
+}
+
+func unchanged(old *merge.State, body wire.Result) bool {
+	var hash, version string
+	return json.Unmarshal(old.Body["inputHash"], &hash) == nil && hash == body.InputHash &&
+		json.Unmarshal(old.Body["engineVersion"], &version) == nil && version == body.EngineVersion
+}
+
+func (c *computing) add(id string, body wire.Result, report json.RawMessage) error {
+	raw, err := json.Marshal(body)
+	if err != nil {
+		return fmt.Errorf("encoding a result: %w", err)
+	}
+	state := merge.State{ID: id, Kind: "result", Stamps: map[string]merge.Stamp{}}
+	if err := json.Unmarshal(raw, &state.Body); err != nil {
+		return fmt.Errorf("encoding a result: %w", err)
+	}
+	c.batch.Head++
+	state.Seq = c.batch.Head
+	c.batch.Records = append(c.batch.Records, state)
+	c.batch.Results = append(c.batch.Results, Result{
+		ID: id, Seq: state.Seq, InputSeq: c.seen, Body: body, ComputedAt: c.now, Report: report})
+	return nil
+}

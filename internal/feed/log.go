@@ -1,0 +1,111 @@
+// Package feed is the one door by which synced records are read and written: phone, desk, demo
+// and command line all go through it. It knows nothing of HTTP and nothing of SQL.
+package feed
+
+import (
+	"context"
+	"encoding/json"
+	"time"
+
+	"hilum/internal/merge"
+	"hilum/internal/wire"
+)
+
+// Log is where an account's changes are kept. One transaction serves one account.
+type Log interface {
+	// Write runs use in one transaction that holds the account's head: writers of one account
+	// come one after the other, and their order is the order of change numbers. All or nothing.
+	Write(ctx context.Context, farm string, use func(Tx) error) error
+	// Read runs use in one read-only transaction that sees a single moment.
+	Read(ctx context.Context, farm string, use func(View) error) error
+}
+
+// View reads one account as it stood at one moment.
+type View interface {
+	Head(ctx context.Context) (Head, error)
+	// Rows gives records changed after a number and up to another, ascending, at most limit.
+	Rows(ctx context.Context, after, upTo int64, limit int) ([]wire.Row, error)
+}
+
+// Tx is a writing transaction of one account, its head locked.
+type Tx interface {
+	View
+	// Device gives what is known of a device; NotFound when it was never enrolled.
+	Device(ctx context.Context, device string) (Device, error)
+	// Taken gives the mutations of a device among the numbers asked for.
+	Taken(ctx context.Context, device string, numbers []int64) (map[int64]Taken, error)
+	// Records gives the records with these ids, deleted ones too.
+	Records(ctx context.Context, ids []string) ([]merge.State, error)
+	// OfFields gives the live records that belong to these fields, and the account's settings.
+	OfFields(ctx context.Context, fields []string) ([]merge.State, error)
+	// Fields gives the ids of all live fields, in the order of their ids.
+	Fields(ctx context.Context) ([]string, error)
+	// Save stores a batch.
+	Save(ctx context.Context, b Batch) error
+}
+
+// Head is the newest change number of an account, and the oldest that a cursor may stand at.
+type Head struct {
+	Epoch string
+	Head  int64
+	Floor int64
+}
+
+// Device is a phone or desk as the door knows it.
+type Device struct {
+	LastN   int64
+	Revoked bool
+}
+
+// Taken is a mutation that was taken before.
+type Taken struct {
+	Hash [32]byte
+	Ack  wire.Ack
+}
+
+// Batch is all that one push, or one recompute, stores.
+type Batch struct {
+	From      int64 // head before
+	Head      int64 // head after
+	Device    string
+	LastN     int64 // 0 leaves the device as it is
+	Records   []merge.State
+	Mutations []Mutation
+	Clones    []Mutation
+	Values    []Value
+	Conflicts []Conflict
+	Results   []Result
+}
+
+// Mutation is one pushed entry, its bytes as sent.
+type Mutation struct {
+	N      int64
+	Hash   [32]byte
+	Schema int
+	Raw    []byte
+	Ack    wire.Ack
+}
+
+// Value is a value that is no longer shown.
+type Value struct {
+	Record string
+	merge.Replaced
+	Seq int64 // change number that replaced it
+}
+
+// Conflict waits for a person.
+type Conflict struct {
+	Record string
+	Seq    int64
+	merge.Open
+}
+
+// Result is one computed result with its whole report.
+type Result struct {
+	ID         string
+	Seq        int64
+	InputSeq   int64
+	Body       wire.Result
+	ComputedAt time.Time
+	Report     json.RawMessage // empty when the case had a problem
+}

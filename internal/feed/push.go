@@ -1,0 +1,235 @@
+package feed
+
+import (
+	"context"
+	"encoding/json"
+	"maps"
+	"slices"
+	"strconv"
+
+	"hilum/internal/fault"
+	"hilum/internal/merge"
+	"hilum/internal/wire"
+)
+
+// push is the working state of one push inside its transaction.
+type push struct {
+	who     Author
+	tx      Tx
+	batch   Batch
+	taken   map[int64]Taken
+	lastN   int64
+	states  map[string]*merge.State // records read so far; nil = there is none
+	changed map[string]bool
+	fields  map[string]bool // whose results must be computed again
+	account bool            // settings changed: all fields
+}
+
+// push applies the entries in one transaction and fills acks. It says whether the account's
+// settings changed, which touches the results of every field.
+func (d Door) push(ctx context.Context, who Author, entries []entry, out *wire.SyncResponse) (bool, error) {
+	var settings bool
+	err := d.Log.Write(ctx, who.Farm, func(tx Tx) error {
+		out.Acks, out.Expect = []wire.Ack{}, 0
+		p, err := openPush(ctx, tx, who, entries)
+		if err != nil {
+			return err
+		}
+		for _, e := range entries {
+			if e.N > p.lastN+1 {
+				out.Expect = p.lastN + 1
+				break
+			}
+			out.Acks = append(out.Acks, p.take(e))
+		}
+		settings = p.account
+		if err := p.finish(ctx, d); err != nil {
+			return err
+		}
+		return tx.Save(ctx, p.batch)
+	})
+	return settings, err
+}
+
+func openPush(ctx context.Context, tx Tx, who Author, entries []entry) (*push, error) {
+	head, err := tx.Head(ctx)
+	if err != nil {
+		return nil, err
+	}
+	device, err := tx.Device(ctx, who.Device)
+	if err != nil {
+		return nil, err
+	}
+	if device.Revoked {
+		return nil, fault.New(fault.Unauthorized, "signin", "this device no longer has access")
+	}
+	p := &push{
+		who: who, tx: tx, lastN: device.LastN, states: map[string]*merge.State{},
+		changed: map[string]bool{}, fields: map[string]bool{},
+		batch: Batch{From: head.Head, Head: head.Head, Device: who.Device},
+	}
+	var numbers []int64
+	ids := map[string]bool{}
+	for _, e := range entries {
+		if e.N <= device.LastN {
+			numbers = append(numbers, e.N)
+		} else if e.wrong == nil {
+			collectIDs(e.Mutation, ids)
+		}
+	}
+	if len(numbers) > 0 {
+		if p.taken, err = tx.Taken(ctx, who.Device, numbers); err != nil {
+			return nil, err
+		}
+	}
+	return p, p.load(ctx, ids)
+}
+
+func collectIDs(m wire.Mutation, ids map[string]bool) {
+	ids[m.Rec] = true
+	for id := range wire.Kinds[m.Kind].Links(m.Set) {
+		if wire.IsID(id) {
+			ids[id] = true
+		}
+	}
+}
+
+func (p *push) load(ctx context.Context, ids map[string]bool) error {
+	if len(ids) == 0 {
+		return nil
+	}
+	found, err := p.tx.Records(ctx, slices.Sorted(maps.Keys(ids)))
+	if err != nil {
+		return err
+	}
+	for _, s := range found {
+		p.states[s.ID] = &s
+	}
+	return nil
+}
+
+// take gives one entry its outcome. A repeat gets the outcome that is on record.
+func (p *push) take(e entry) wire.Ack {
+	if e.N <= p.lastN {
+		if before, ok := p.taken[e.N]; ok && before.Hash == e.hash {
+			return before.Ack
+		}
+		ack := wire.Ack{N: e.N, Outcome: wire.Cloned}
+		p.batch.Clones = append(p.batch.Clones, Mutation{N: e.N, Hash: e.hash, Raw: e.raw, Ack: ack})
+		return ack
+	}
+	ack, err := p.apply(e)
+	if err != nil {
+		ack = wire.Ack{N: e.N, Outcome: wire.Quarantined, Problem: wire.ProblemOf(err)}
+	}
+	p.lastN = e.N
+	p.batch.LastN = e.N
+	p.batch.Mutations = append(p.batch.Mutations, Mutation{
+		N: e.N, Hash: e.hash, Schema: max(e.Schema, 0), Raw: e.raw, Ack: ack})
+	return ack
+}
+
+// apply merges one new entry into its record. An error sets the entry aside and changes nothing.
+func (p *push) apply(e entry) (wire.Ack, error) {
+	if e.wrong != nil {
+		return wire.Ack{}, e.wrong
+	}
+	kind, old := wire.Kinds[e.Kind], p.states[e.Rec]
+	if !kind.MayWrite(p.who.Role) {
+		return wire.Ack{}, fault.At("kind", "role", "is %s, which a %s may not write", e.Kind, p.who.Role)
+	}
+	if old != nil && old.Kind != e.Kind {
+		return wire.Ack{}, fault.At("kind", "kind", "is %s, but this record is a %s", e.Kind, old.Kind)
+	}
+	set, err := tidySet(e.Set)
+	if err != nil {
+		return wire.Ack{}, err
+	}
+	seq := p.batch.Head + 1
+	met := merge.Apply(old, e.Rec, e.Kind, merge.Change{
+		Stamp: merge.Stamp{Seq: seq, N: e.N, Device: p.who.Device, Person: p.who.Person},
+		Base:  e.Base, Set: set, Del: e.Del,
+	}, kind.ClassOf)
+	if err := p.judge(kind, met, set); err != nil {
+		return wire.Ack{}, err
+	}
+	p.keep(met, old)
+	return wire.Ack{N: e.N, Outcome: met.Outcome, Seq: seq}, nil
+}
+
+// judge refuses a merged record that breaks a rule.
+func (p *push) judge(kind wire.Kind, met merge.Result, set map[string]json.RawMessage) error {
+	switch met.Refused {
+	case "":
+	case "del":
+		return fault.At("rec", "missing", "is not a record of this account, so it cannot be deleted")
+	default:
+		return fault.At(met.Refused, "closed", "belongs to a closed %s and cannot change; send a new record", kind.Name)
+	}
+	if met.State.Deleted {
+		return nil
+	}
+	if err := kind.Check(met.State.Body, p.who.Farm, met.State.ID); err != nil {
+		return err
+	}
+	for id, want := range kind.Links(set) {
+		if to := p.states[id]; to == nil || to.Kind != want {
+			return fault.At(want, "link", "points to %s, which is no %s of this account", id, want)
+		}
+	}
+	return nil
+}
+
+// keep makes the merged record the one that later entries of this push see.
+func (p *push) keep(met merge.Result, old *merge.State) {
+	s := met.State
+	p.batch.Head = s.Seq
+	p.states[s.ID] = &s
+	p.changed[s.ID] = true
+	for _, r := range met.Replaced {
+		p.batch.Values = append(p.batch.Values, Value{Record: s.ID, Replaced: r, Seq: s.Seq})
+	}
+	for _, o := range met.Opened {
+		p.batch.Conflicts = append(p.batch.Conflicts, Conflict{Record: s.ID, Seq: s.Seq, Open: o})
+	}
+	p.touch(&s)
+	if old != nil {
+		p.touch(old) // a season or test that moved to another field
+	}
+}
+
+func (p *push) touch(s *merge.State) {
+	switch s.Kind {
+	case "settings":
+		p.account = true
+	case "field":
+		p.fields[s.ID] = true
+	default:
+		if id := fieldOf(s); id != "" {
+			p.fields[id] = true
+		}
+	}
+}
+
+// finish computes the touched fields again and closes the batch.
+func (p *push) finish(ctx context.Context, d Door) error {
+	for id := range p.changed {
+		p.batch.Records = append(p.batch.Records, *p.states[id])
+	}
+	c := computing{tx: p.tx, farm: p.who.Farm, batch: &p.batch, now: d.Now(), overlay: p.states}
+	if err := c.fields(ctx, slices.Sorted(maps.Keys(p.fields))); err != nil {
+		return err
+	}
+	slices.SortFunc(p.batch.Records, func(a, b merge.State) int { return int(a.Seq - b.Seq) })
+	return nil
+}
+
+func fieldOf(s *merge.State) string {
+	var id string
+	if json.Unmarshal(s.Body["field"], &id) != nil || !wire.IsID(id) {
+		return ""
+	}
+	return id
+}
+
+func index(list string, i int) string { return list + "." + strconv.Itoa(i) }

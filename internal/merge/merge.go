@@ -1,0 +1,216 @@
+// Package merge decides what becomes of one record when one change meets it. It is pure: the
+// same state and change give the same outcome, whichever phone sent it and whatever its clock said.
+package merge
+
+import (
+	"bytes"
+	"encoding/json"
+	"maps"
+	"slices"
+	"strings"
+)
+
+// Class says how two concurrent values of one field of a record meet.
+type Class int
+
+// The classes of fields.
+const (
+	Plan     Class = iota // accepted last is shown, the other goes to the history
+	Measured              // accepted last is shown, and a person settles which is right
+	Text                  // both are kept side by side
+	Ordered               // the further step wins: planned, started, done
+	Fact                  // belongs to a closed fact and never changes
+)
+
+// steps is the order of an Ordered field.
+var steps = []string{"planned", "started", "done"}
+
+// Outcomes of a change.
+const (
+	Applied  = "applied"
+	Merged   = "merged"
+	Conflict = "conflict"
+)
+
+// Stamp says who set a value, and when in the account's order of changes.
+type Stamp struct {
+	Seq    int64  `json:"seq"`
+	N      int64  `json:"n"`
+	Device string `json:"device"`
+	Person string `json:"person"`
+}
+
+// State is one record with the origin of each of its values.
+type State struct {
+	ID      string
+	Kind    string
+	Seq     int64
+	Deleted bool
+	Body    map[string]json.RawMessage
+	Stamps  map[string]Stamp
+}
+
+// Change is one mutation as the door accepted it.
+type Change struct {
+	Stamp
+	Base int64                      // the record's seq when the person saw it
+	Set  map[string]json.RawMessage // null takes a value away
+	Del  bool
+}
+
+// Replaced is a value that is no longer shown.
+type Replaced struct {
+	Field string
+	Value json.RawMessage
+	By    Stamp
+	Lost  bool // it was concurrent with the value that replaced it
+}
+
+// Open is a conflict that waits for a person.
+type Open struct {
+	Field string
+	Shown json.RawMessage
+	Other json.RawMessage
+}
+
+// Result is what one change did.
+type Result struct {
+	State    State
+	Outcome  string
+	Replaced []Replaced
+	Opened   []Open
+	Refused  string // not empty: the change cannot be taken, nothing else is set
+}
+
+// Apply meets the record old (nil when there is none) with change c. id and kind name a new
+// record; class gives the class of a field.
+func Apply(old *State, id, kind string, c Change, class func(field string) Class) Result {
+	if old == nil {
+		return create(id, kind, c)
+	}
+	r := Result{Outcome: Applied, State: State{
+		ID: old.ID, Kind: old.Kind, Seq: c.Seq, Deleted: old.Deleted,
+		Body: maps.Clone(old.Body), Stamps: maps.Clone(old.Stamps),
+	}}
+	if c.Del {
+		return r.remove(old, c)
+	}
+	for _, field := range slices.Sorted(maps.Keys(c.Set)) {
+		if class(field) == Fact && !same(old.Body[field], c.Set[field]) {
+			return Result{Refused: field}
+		}
+		r.set(field, c, class(field))
+	}
+	if old.Deleted { // an edit of captured data wins over a deletion
+		r.State.Deleted, r.Outcome = false, Conflict
+	}
+	return r
+}
+
+func create(id, kind string, c Change) Result {
+	if c.Del {
+		return Result{Refused: "del"}
+	}
+	s := State{ID: id, Kind: kind, Seq: c.Seq,
+		Body: map[string]json.RawMessage{}, Stamps: map[string]Stamp{}}
+	for field, value := range c.Set {
+		if !null(value) {
+			s.Body[field] = value
+		}
+		s.Stamps[field] = c.Stamp
+	}
+	return Result{State: s, Outcome: Applied}
+}
+
+// remove deletes the record, unless somebody else edited it after the person saw it.
+func (r Result) remove(old *State, c Change) Result {
+	for _, stamp := range old.Stamps {
+		if concurrent(stamp, c) {
+			r.Outcome = Conflict
+			return r
+		}
+	}
+	r.State.Deleted = true
+	return r
+}
+
+func concurrent(s Stamp, c Change) bool { return s.Seq > c.Base && s.Device != c.Device }
+
+func (r *Result) set(field string, c Change, class Class) {
+	had, value := r.State.Body[field], c.Set[field]
+	stamp, known := r.State.Stamps[field]
+	if same(had, value) {
+		return
+	}
+	if !known || !concurrent(stamp, c) {
+		r.put(field, value, c, false)
+		return
+	}
+	switch {
+	case class == Text && text(had) != "" && text(value) != "":
+		both, _ := json.Marshal(text(had) + "\n\n" + text(value))
+		r.put(field, both, c, false)
+		r.atLeast(Merged)
+	case class == Ordered && rank(had) >= rank(value):
+		r.Replaced = append(r.Replaced, Replaced{Field: field, Value: value, By: c.Stamp, Lost: true})
+		r.atLeast(Merged)
+	case class == Measured:
+		r.put(field, value, c, true)
+		r.Opened = append(r.Opened, Open{Field: field, Shown: value, Other: had})
+		r.atLeast(Conflict)
+	default:
+		r.put(field, value, c, true)
+		r.atLeast(Merged)
+	}
+}
+
+// put shows value and hands the one it replaces to the history.
+func (r *Result) put(field string, value json.RawMessage, c Change, lost bool) {
+	if had, ok := r.State.Body[field]; ok {
+		r.Replaced = append(r.Replaced, Replaced{field, had, r.State.Stamps[field], lost})
+	}
+	if null(value) {
+		delete(r.State.Body, field)
+	} else {
+		r.State.Body[field] = value
+	}
+	r.State.Stamps[field] = c.Stamp
+}
+
+func (r *Result) atLeast(outcome string) {
+	if r.Outcome == Applied || outcome == Conflict {
+		r.Outcome = outcome
+	}
+}
+
+func null(v json.RawMessage) bool { return len(v) == 0 || string(v) == "null" }
+
+// same compares two JSON values, whatever their spacing and the order of their keys.
+func same(a, b json.RawMessage) bool {
+	if null(a) || null(b) {
+		return null(a) == null(b)
+	}
+	return bytes.Equal(canonical(a), canonical(b))
+}
+
+func canonical(v json.RawMessage) []byte {
+	var any any
+	if json.Unmarshal(v, &any) != nil {
+		return v
+	}
+	out, err := json.Marshal(any)
+	if err != nil {
+		return v
+	}
+	return out
+}
+
+func text(v json.RawMessage) string {
+	var s string
+	if json.Unmarshal(v, &s) != nil {
+		return ""
+	}
+	return strings.TrimSpace(s)
+}
+
+func rank(v json.RawMessage) int { return slices.Index(steps, text(v)) }

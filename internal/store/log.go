@@ -1,0 +1,209 @@
+package store
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"github.com/jackc/pgx/v5"
+
+	"hilum/internal/fault"
+	"hilum/internal/feed"
+	"hilum/internal/merge"
+	"hilum/internal/wire"
+)
+
+// Log is the feed's log on PostgreSQL.
+type Log struct {
+	store *Store
+}
+
+// Log gives the feed's log.
+func (s *Store) Log() *Log { return &Log{store: s} }
+
+// Write implements feed.Log: the row of farm_head is locked before anything else is read.
+func (l *Log) Write(ctx context.Context, farm string, use func(feed.Tx) error) error {
+	return l.store.inFarm(ctx, farm, writing, func(tx pgx.Tx) error {
+		t := &logTx{tx: tx, farm: farm}
+		head, err := t.head(ctx, lockHead)
+		if err != nil {
+			return err
+		}
+		t.locked = &head
+		return use(t)
+	})
+}
+
+// Read implements feed.Log.
+func (l *Log) Read(ctx context.Context, farm string, use func(feed.View) error) error {
+	return l.store.inFarm(ctx, farm, reading, func(tx pgx.Tx) error {
+		return use(&logTx{tx: tx, farm: farm})
+	})
+}
+
+type logTx struct {
+	tx     pgx.Tx
+	farm   string
+	locked *feed.Head
+}
+
+const (
+	lockHead = `SELECT epoch::text AS epoch, head, floor FROM farm_head WHERE farm_id = @farm FOR NO KEY UPDATE`
+	readHead = `SELECT epoch::text AS epoch, head, floor FROM farm_head WHERE farm_id = @farm`
+)
+
+// Head gives the account's head; NotFound when there is no such account.
+func (t *logTx) Head(ctx context.Context) (feed.Head, error) {
+	if t.locked != nil {
+		return *t.locked, nil
+	}
+	return t.head(ctx, readHead)
+}
+
+func (t *logTx) head(ctx context.Context, query string) (feed.Head, error) {
+	rows, err := t.tx.Query(ctx, query, pgx.NamedArgs{"farm": t.farm})
+	if err != nil {
+		return feed.Head{}, fmt.Errorf("reading the head: %w", err)
+	}
+	head, err := pgx.CollectExactlyOneRow(rows, pgx.RowToStructByName[feed.Head])
+	if errors.Is(err, pgx.ErrNoRows) {
+		return feed.Head{}, fault.New(fault.NotFound, "farm", "there is no such account")
+	}
+	if err != nil {
+		return feed.Head{}, fmt.Errorf("reading the head: %w", err)
+	}
+	return head, nil
+}
+
+// The newest stamp of a record says who wrote it last.
+const rowsAfter = `
+	SELECT r.id::text AS id, r.kind, r.seq, r.deleted,
+		coalesce((SELECT s.value ->> 'person' FROM jsonb_each(r.stamps) s
+			ORDER BY (s.value ->> 'seq')::bigint DESC, s.key LIMIT 1), '') AS by,
+		CASE WHEN r.deleted THEN '{}'::jsonb ELSE r.body END AS body
+	FROM record r
+	WHERE r.farm_id = @farm AND r.seq > @after AND r.seq <= @up_to
+	ORDER BY r.seq
+	LIMIT @limit`
+
+// Rows implements feed.View.
+func (t *logTx) Rows(ctx context.Context, after, upTo int64, limit int) ([]wire.Row, error) {
+	rows, err := t.tx.Query(ctx, rowsAfter, pgx.NamedArgs{
+		"farm": t.farm, "after": after, "up_to": upTo, "limit": limit})
+	if err != nil {
+		return nil, fmt.Errorf("reading rows: %w", err)
+	}
+	return pgx.CollectRows(rows, pgx.RowToStructByName[wire.Row])
+}
+
+const findDevice = `
+	SELECT last_n AS last_n, revoked_at IS NOT NULL AS revoked
+	FROM device WHERE farm_id = @farm AND device_id = @device`
+
+// Device implements feed.Tx.
+func (t *logTx) Device(ctx context.Context, device string) (feed.Device, error) {
+	rows, err := t.tx.Query(ctx, findDevice, pgx.NamedArgs{"farm": t.farm, "device": device})
+	if err != nil {
+		return feed.Device{}, fmt.Errorf("reading the device: %w", err)
+	}
+	found, err := pgx.CollectExactlyOneRow(rows, pgx.RowToStructByName[feed.Device])
+	if errors.Is(err, pgx.ErrNoRows) {
+		return feed.Device{}, fault.New(fault.NotFound, "device", "this device is not known here; sign in again")
+	}
+	if err != nil {
+		return feed.Device{}, fmt.Errorf("reading the device: %w", err)
+	}
+	return found, nil
+}
+
+const findTaken = `
+	SELECT n, sha256, outcome, coalesce(seq, 0) AS seq, problem
+	FROM mutation
+	WHERE farm_id = @farm AND device_id = @device AND n = ANY (@numbers)
+	ORDER BY n`
+
+// Taken implements feed.Tx.
+func (t *logTx) Taken(ctx context.Context, device string, numbers []int64) (map[int64]feed.Taken, error) {
+	rows, err := t.tx.Query(ctx, findTaken, pgx.NamedArgs{"farm": t.farm, "device": device, "numbers": numbers})
+	if err != nil {
+		return nil, fmt.Errorf("reading earlier mutations: %w", err)
+	}
+	type line struct {
+		N       int64
+		SHA256  []byte `db:"sha256"`
+		Outcome string
+		Seq     int64
+		Problem *wire.Problem
+	}
+	lines, err := pgx.CollectRows(rows, pgx.RowToStructByName[line])
+	if err != nil {
+		return nil, fmt.Errorf("reading earlier mutations: %w", err)
+	}
+	taken := make(map[int64]feed.Taken, len(lines))
+	for _, l := range lines {
+		taken[l.N] = feed.Taken{Hash: [32]byte(l.SHA256),
+			Ack: wire.Ack{N: l.N, Outcome: l.Outcome, Seq: l.Seq, Problem: l.Problem}}
+	}
+	return taken, nil
+}
+
+const (
+	findRecords = `
+		SELECT id::text AS id, kind, seq, deleted, body, stamps
+		FROM record WHERE farm_id = @farm AND id = ANY (@ids::uuid[])
+		ORDER BY id`
+	findOfFields = `
+		SELECT id::text AS id, kind, seq, deleted, body, stamps
+		FROM record
+		WHERE farm_id = @farm AND NOT deleted
+			AND (kind = 'settings' OR id = ANY (@ids::uuid[]) OR body ->> 'field' = ANY (@ids::text[]))
+		ORDER BY id`
+	findFields = `
+		SELECT id::text FROM record
+		WHERE farm_id = @farm AND kind = 'field' AND NOT deleted
+		ORDER BY id`
+)
+
+// Records implements feed.Tx.
+func (t *logTx) Records(ctx context.Context, ids []string) ([]merge.State, error) {
+	return t.states(ctx, findRecords, ids)
+}
+
+// OfFields implements feed.Tx.
+func (t *logTx) OfFields(ctx context.Context, fields []string) ([]merge.State, error) {
+	return t.states(ctx, findOfFields, fields)
+}
+
+func (t *logTx) states(ctx context.Context, query string, ids []string) ([]merge.State, error) {
+	rows, err := t.tx.Query(ctx, query, pgx.NamedArgs{"farm": t.farm, "ids": ids})
+	if err != nil {
+		return nil, fmt.Errorf("reading records: %w", err)
+	}
+	type line struct {
+		ID      string
+		Kind    string
+		Seq     int64
+		Deleted bool
+		Body    map[string]json.RawMessage
+		Stamps  map[string]merge.Stamp
+	}
+	lines, err := pgx.CollectRows(rows, pgx.RowToStructByName[line])
+	if err != nil {
+		return nil, fmt.Errorf("reading records: %w", err)
+	}
+	states := make([]merge.State, len(lines))
+	for i, l := range lines {
+		states[i] = merge.State(l)
+	}
+	return states, nil
+}
+
+// Fields implements feed.Tx.
+func (t *logTx) Fields(ctx context.Context) ([]string, error) {
+	rows, err := t.tx.Query(ctx, findFields, pgx.NamedArgs{"farm": t.farm})
+	if err != nil {
+		return nil, fmt.Errorf("listing fields: %w", err)
+	}
+	return pgx.CollectRows(rows, pgx.RowTo[string])
+}

@@ -1,0 +1,49 @@
+package store
+
+import (
+	"context"
+	"fmt"
+	"io/fs"
+
+	"github.com/jackc/pgx/v5/pgxpool"
+	"github.com/jackc/pgx/v5/stdlib"
+	"github.com/pressly/goose/v3"
+	"github.com/pressly/goose/v3/lock"
+
+	"hilum/db"
+)
+
+// Migrate brings the schema to this program's version. Several may start at once: a session lock
+// lets one work and the others wait.
+func Migrate(ctx context.Context, dsn string) error {
+	return migrating(ctx, dsn, func(p *goose.Provider) error {
+		_, err := p.Up(ctx)
+		return err
+	})
+}
+
+func migrating(ctx context.Context, dsn string, use func(*goose.Provider) error) error {
+	pool, err := pgxpool.New(ctx, dsn)
+	if err != nil {
+		return fmt.Errorf("opening the database: %w", err)
+	}
+	defer pool.Close()
+	files, err := fs.Sub(db.Migrations, "migrations")
+	if err != nil {
+		return fmt.Errorf("reading the migrations: %w", err)
+	}
+	locker, err := lock.NewPostgresSessionLocker()
+	if err != nil {
+		return fmt.Errorf("making the migration lock: %w", err)
+	}
+	handle := stdlib.OpenDBFromPool(pool)
+	defer handle.Close()
+	provider, err := goose.NewProvider(goose.DialectPostgres, handle, files, goose.WithSessionLocker(locker))
+	if err != nil {
+		return fmt.Errorf("preparing the migrations: %w", err)
+	}
+	if err := use(provider); err != nil {
+		return fmt.Errorf("migrating: %w", plain(err))
+	}
+	return nil
+}

@@ -1,0 +1,180 @@
+package store
+
+import (
+	"bytes"
+	"compress/gzip"
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+
+	"github.com/jackc/pgx/v5"
+
+	"hilum/internal/feed"
+	"hilum/internal/merge"
+	"hilum/internal/wire"
+)
+
+const (
+	reserveSeq = `SELECT set_config('app.seq_low', @low, true), set_config('app.seq_high', @high, true)`
+	saveHead   = `UPDATE farm_head SET head = @head WHERE farm_id = @farm`
+	saveDevice = `
+		UPDATE device SET last_n = @last_n, seen_at = now()
+		WHERE farm_id = @farm AND device_id = @device`
+	saveRecords = `
+		INSERT INTO record (farm_id, id, kind, seq, deleted, body, stamps)
+		SELECT @farm, r.id, r.kind, r.seq, r.deleted, r.body, r.stamps
+		FROM unnest(@ids::uuid[], @kinds::text[], @seqs::bigint[], @deleted::boolean[],
+			@bodies::jsonb[], @stamps::jsonb[]) AS r (id, kind, seq, deleted, body, stamps)
+		ON CONFLICT (farm_id, id) DO UPDATE
+		SET seq = excluded.seq, deleted = excluded.deleted, body = excluded.body, stamps = excluded.stamps`
+	saveMutation = `
+		INSERT INTO mutation (farm_id, device_id, n, sha256, schema, raw, seq, outcome, problem)
+		VALUES (@farm, @device, @n, @sha256, @schema, @raw, nullif(@seq::bigint, 0), @outcome, @problem)`
+	saveQuarantine = `
+		INSERT INTO quarantine (farm_id, device_id, n, reason)
+		VALUES (@farm, @device, @n, @problem)`
+	saveClone = `
+		INSERT INTO clone (farm_id, device_id, n, sha256, raw)
+		VALUES (@farm, @device, @n, @sha256, @raw)
+		ON CONFLICT DO NOTHING`
+	saveValue = `
+		INSERT INTO field_value (farm_id, record_id, field, seq, value, device_id, n, person_id, lost)
+		VALUES (@farm, @record, @field, @seq, @value, nullif(@device, '')::uuid, @n, nullif(@person, '')::uuid, @lost)
+		ON CONFLICT (farm_id, record_id, field, seq) DO NOTHING`
+	saveConflict = `
+		INSERT INTO conflict (farm_id, record_id, field, opened_seq, shown, other)
+		VALUES (@farm, @record, @field, @seq, @shown, @other)`
+	saveResult = `
+		INSERT INTO result (farm_id, id, seq, input_seq, field_id, crop_year, crop, input_hash, engine_version,
+			computed_at, starter_n_lb_ac, fail_chance, loss_share, loss_share_low, loss_share_high, body, report)
+		VALUES (@farm, @id, @seq, @input_seq, @field, @crop_year, @crop, @input_hash, @engine_version,
+			@computed_at, @starter, @fail, @loss, @loss_low, @loss_high, @body, @report)`
+)
+
+// Save implements feed.Tx. Change numbers outside (From, Head] are refused by the database.
+func (t *logTx) Save(ctx context.Context, b feed.Batch) error {
+	batch := &pgx.Batch{}
+	batch.Queue(reserveSeq, pgx.NamedArgs{"low": fmt.Sprint(b.From), "high": fmt.Sprint(b.Head)})
+	if err := t.queueRecords(batch, b.Records); err != nil {
+		return err
+	}
+	t.queueMutations(batch, b)
+	for _, v := range b.Values {
+		batch.Queue(saveValue, t.args("record", v.Record, "field", v.Field, "seq", v.Seq, "value", v.Value,
+			"device", v.By.Device, "n", v.By.N, "person", v.By.Person, "lost", v.Lost))
+	}
+	for _, c := range b.Conflicts {
+		batch.Queue(saveConflict, t.args("record", c.Record, "field", c.Field, "seq", c.Seq,
+			"shown", c.Shown, "other", c.Other))
+	}
+	for _, r := range b.Results {
+		if err := t.queueResult(batch, r); err != nil {
+			return err
+		}
+	}
+	if b.Head > b.From {
+		batch.Queue(saveHead, t.args("head", b.Head))
+	}
+	if b.LastN > 0 {
+		batch.Queue(saveDevice, t.args("last_n", b.LastN, "device", b.Device))
+	}
+	if err := t.tx.SendBatch(ctx, batch).Close(); err != nil {
+		return fmt.Errorf("saving a batch: %w", err)
+	}
+	if t.locked != nil {
+		t.locked.Head = b.Head
+	}
+	return nil
+}
+
+// args makes named arguments of pairs, the account among them.
+func (t *logTx) args(pairs ...any) pgx.NamedArgs {
+	named := pgx.NamedArgs{"farm": t.farm}
+	for i := 0; i < len(pairs); i += 2 {
+		named[pairs[i].(string)] = pairs[i+1]
+	}
+	return named
+}
+
+func (t *logTx) queueRecords(batch *pgx.Batch, states []merge.State) error {
+	if len(states) == 0 {
+		return nil
+	}
+	var (
+		ids, kinds, bodies, stamps []string
+		seqs                       []int64
+		deleted                    []bool
+	)
+	for _, s := range states {
+		body, err := json.Marshal(s.Body)
+		if err != nil {
+			return fmt.Errorf("encoding record %s: %w", s.ID, err)
+		}
+		stamp, err := json.Marshal(s.Stamps)
+		if err != nil {
+			return fmt.Errorf("encoding stamps of %s: %w", s.ID, err)
+		}
+		ids, kinds = append(ids, s.ID), append(kinds, s.Kind)
+		seqs, deleted = append(seqs, s.Seq), append(deleted, s.Deleted)
+		bodies, stamps = append(bodies, string(body)), append(stamps, string(stamp))
+	}
+	batch.Queue(saveRecords, t.args("ids", ids, "kinds", kinds, "seqs", seqs, "deleted", deleted,
+		"bodies", bodies, "stamps", stamps))
+	return nil
+}
+
+func (t *logTx) queueMutations(batch *pgx.Batch, b feed.Batch) {
+	for _, m := range b.Mutations {
+		batch.Queue(saveMutation, t.args("device", b.Device, "n", m.N, "sha256", m.Hash[:], "schema", m.Schema,
+			"raw", m.Raw, "seq", m.Ack.Seq, "outcome", m.Ack.Outcome, "problem", m.Ack.Problem))
+		if m.Ack.Outcome == wire.Quarantined {
+			batch.Queue(saveQuarantine, t.args("device", b.Device, "n", m.N, "problem", m.Ack.Problem))
+		}
+	}
+	for _, c := range b.Clones {
+		batch.Queue(saveClone, t.args("device", b.Device, "n", c.N, "sha256", c.Hash[:], "raw", c.Raw))
+	}
+}
+
+func (t *logTx) queueResult(batch *pgx.Batch, r feed.Result) error {
+	packed, err := pack(r.Report)
+	if err != nil {
+		return err
+	}
+	h := r.Body.Headline
+	batch.Queue(saveResult, t.args("id", r.ID, "seq", r.Seq, "input_seq", r.InputSeq, "field", r.Body.Field,
+		"crop_year", r.Body.CropYear, "crop", r.Body.Crop, "input_hash", r.Body.InputHash,
+		"engine_version", r.Body.EngineVersion, "computed_at", r.ComputedAt,
+		"starter", h.StarterN, "fail", h.Fail, "loss", h.LossShare, "loss_low", h.LossLow, "loss_high", h.LossHigh,
+		"body", r.Body, "report", packed))
+	return nil
+}
+
+// pack keeps a report byte for byte in a tenth of its size; an empty one stays NULL.
+func pack(report []byte) ([]byte, error) {
+	if len(report) == 0 {
+		return nil, nil
+	}
+	var out bytes.Buffer
+	w := gzip.NewWriter(&out)
+	if _, err := w.Write(report); err != nil {
+		return nil, fmt.Errorf("packing a report: %w", err)
+	}
+	if err := w.Close(); err != nil {
+		return nil, fmt.Errorf("packing a report: %w", err)
+	}
+	return out.Bytes(), nil
+}
+
+func unpack(packed []byte) ([]byte, error) {
+	if len(packed) == 0 {
+		return nil, nil
+	}
+	r, err := gzip.NewReader(bytes.NewReader(packed))
+	if err != nil {
+		return nil, fmt.Errorf("unpacking a report: %w", err)
+	}
+	defer r.Close()
+	return io.ReadAll(r)
+}

@@ -1,0 +1,199 @@
+package wire
+
+import (
+	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"slices"
+	"time"
+
+	"hilum/internal/agro"
+	"hilum/internal/fault"
+)
+
+// Record is one live record of an account, as the feed holds it.
+type Record struct {
+	ID   string          `json:"id"`
+	Kind string          `json:"kind"`
+	Body json.RawMessage `json:"body"`
+}
+
+// testYearMonth is the first month whose soil tests serve the next crop year. Ours: the crop of
+// the running year is ripe by then on the prairies, so a later sample can only serve the next.
+const testYearMonth = time.August
+
+// Serves gives the crop year that a soil test serves.
+func (t SoilTest) Serves() int {
+	if t.CropYear != 0 {
+		return t.CropYear
+	}
+	day, err := time.Parse(time.DateOnly, t.Sampled)
+	if err != nil {
+		return 0
+	}
+	if day.Month() >= testYearMonth {
+		return day.Year() + 1
+	}
+	return day.Year()
+}
+
+// Case makes the engine's input for one field and crop year out of the account's records; records
+// of other fields are passed over. NotFound when the field or its season of that year is missing,
+// Invalid when a body cannot be read.
+func Case(records []Record, field string, cropYear int) (agro.Input, error) {
+	b := builder{field: field, year: cropYear}
+	for _, r := range records {
+		if err := b.add(r); err != nil {
+			return agro.Input{}, fault.Under(r.Kind, err)
+		}
+	}
+	if !b.hasField {
+		return agro.Input{}, fault.New(fault.NotFound, "field", "the field %s is not among the records", field)
+	}
+	if b.season == nil {
+		return agro.Input{}, fault.New(fault.NotFound, "season",
+			"the field has no crop entered for crop year %d", cropYear)
+	}
+	return b.input(), nil
+}
+
+// Hash is the SHA-256, in hex, over the canonical encoding of an input.
+func Hash(in agro.Input) (string, error) {
+	raw, err := json.Marshal(in)
+	if err != nil {
+		return "", fault.New(fault.Invalid, "json", "the input cannot be written as JSON: %s", err)
+	}
+	sum := sha256.Sum256(raw)
+	return hex.EncodeToString(sum[:]), nil
+}
+
+type builder struct {
+	field    string
+	year     int
+	settings Settings
+	ground   agro.Ground
+	hasField bool
+	season   *Season
+	past     []agro.Season
+	test     *SoilTest
+	testID   string
+	digs     []agro.Dig
+}
+
+func (b *builder) add(r Record) error {
+	switch r.Kind {
+	case "settings":
+		return Lenient(r.Body, &b.settings)
+	case "field":
+		return b.addField(r)
+	case "season":
+		return b.addSeason(r)
+	case "soilTest":
+		return b.addTest(r)
+	case "dig":
+		return b.addDig(r)
+	}
+	return nil
+}
+
+func (b *builder) addField(r Record) error {
+	if r.ID != b.field {
+		return nil
+	}
+	var f Field
+	if err := Lenient(r.Body, &f); err != nil {
+		return err
+	}
+	b.hasField = true
+	b.ground = agro.Ground{SoilZone: f.SoilZone, Texture: f.Texture, FreeLime: f.FreeLime}
+	return nil
+}
+
+func (b *builder) addSeason(r Record) error {
+	var s Season
+	if err := Lenient(r.Body, &s); err != nil {
+		return err
+	}
+	whole := s.Part == "" || s.Part == "whole"
+	switch {
+	case s.Field != b.field || !whole || s.CropYear > b.year:
+	case s.CropYear == b.year:
+		b.season = &s
+	default:
+		b.past = append(b.past, s.past())
+	}
+	return nil
+}
+
+// Computable says whether the engine can work out this season: a crop it knows, the field whole.
+func (s Season) Computable() bool {
+	return (s.Part == "" || s.Part == "whole") && slices.Contains(agro.Crops(), s.Crop)
+}
+
+func (s Season) past() agro.Season {
+	return agro.Season{
+		CropYear: s.CropYear, Crop: s.Crop, AlsoHosts: s.AlsoHosts,
+		Inoculated: s.Inoculated, Nodulation: s.Nodulation, Flooded: s.Flooded,
+	}
+}
+
+// addTest keeps the newest test that serves the year; ids break a tie of dates.
+func (b *builder) addTest(r Record) error {
+	var t SoilTest
+	if err := Lenient(r.Body, &t); err != nil {
+		return err
+	}
+	if t.Field != b.field || t.Serves() != b.year {
+		return nil
+	}
+	older := b.test != nil && cmp.Or(cmp.Compare(t.Sampled, b.test.Sampled), cmp.Compare(r.ID, b.testID)) < 0
+	if !older {
+		b.test, b.testID = &t, r.ID
+	}
+	return nil
+}
+
+func (b *builder) addDig(r Record) error {
+	var d Dig
+	if err := Lenient(r.Body, &d); err != nil {
+		return err
+	}
+	if d.Field == b.field && d.CropYear == b.year {
+		b.digs = append(b.digs, d.engine(r.ID))
+	}
+	return nil
+}
+
+// engine gives the dig as the engine sees it: without places, notes and ids of plants.
+func (d Dig) engine(id string) agro.Dig {
+	out := agro.Dig{ID: id, Date: d.Date, Node: d.Node, Suspicions: d.Suspicions, AirTemp: d.AirTemp}
+	for _, spot := range d.Spots {
+		var s agro.Spot
+		for _, plant := range spot.Plants {
+			s.Plants = append(s.Plants, plant.Plant)
+		}
+		out.Spots = append(out.Spots, s)
+	}
+	return out
+}
+
+func (b *builder) input() agro.Input {
+	in := agro.Input{
+		Schema: 1, Crop: b.season.Crop, CropYear: b.year,
+		StarterRule: cmp.Or(b.settings.StarterRule, "published"),
+		NodeCount:   cmp.Or(b.settings.NodeCount, "withScale"),
+		Ground:      b.ground, History: b.past, Plan: b.season.Plan, Digs: b.digs,
+	}
+	if in.Plan.NitrogenPrice == nil {
+		in.Plan.NitrogenPrice = b.settings.NitrogenPrice
+	}
+	if b.test != nil {
+		in.SoilTest = &b.test.SoilTest
+	}
+	slices.SortFunc(in.History, func(x, y agro.Season) int { return cmp.Compare(x.CropYear, y.CropYear) })
+	slices.SortFunc(in.Digs, func(x, y agro.Dig) int {
+		return cmp.Or(cmp.Compare(x.Date, y.Date), cmp.Compare(x.ID, y.ID))
+	})
+	return in
+}

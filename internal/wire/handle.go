@@ -1,0 +1,94 @@
+package wire
+
+import (
+	"encoding/json"
+	"errors"
+
+	"hilum/internal/agro"
+	"hilum/internal/fault"
+)
+
+// Request is what the phone asks its engine.
+type Request struct {
+	Op       string      `json:"op"` // "evaluate" takes Input; "case" takes Records, Field and CropYear
+	Input    *agro.Input `json:"input,omitempty"`
+	Records  []Record    `json:"records,omitempty"`
+	Field    string      `json:"field,omitempty"`
+	CropYear int         `json:"cropYear,omitempty"`
+}
+
+// Answer is one evaluated case.
+type Answer struct {
+	Input     agro.Input  `json:"input"`
+	InputHash string      `json:"inputHash"`
+	Report    agro.Report `json:"report"`
+}
+
+// Reply answers a Request: OK or Error is set.
+type Reply struct {
+	OK    *Answer  `json:"ok,omitempty"`
+	Error *Problem `json:"error,omitempty"`
+}
+
+// Evaluate checks, hashes and evaluates one input.
+func Evaluate(in agro.Input) (Answer, error) {
+	report, err := agro.Evaluate(in)
+	if err != nil {
+		return Answer{}, err
+	}
+	hash, err := Hash(in)
+	if err != nil {
+		return Answer{}, err
+	}
+	return Answer{Input: in, InputHash: hash, Report: report}, nil
+}
+
+// EvaluateCase is Case and Evaluate in one step.
+func EvaluateCase(records []Record, field string, cropYear int) (Answer, error) {
+	in, err := Case(records, field, cropYear)
+	if err != nil {
+		return Answer{}, err
+	}
+	return Evaluate(in)
+}
+
+// Handle answers one JSON Request with a JSON Reply; it never fails otherwise.
+func Handle(raw []byte) []byte {
+	var reply Reply
+	answer, err := handle(raw)
+	if err != nil {
+		reply.Error = ProblemOf(err)
+	} else {
+		reply.OK = &answer
+	}
+	out, err := json.Marshal(reply)
+	if err != nil {
+		return []byte(`{"error":{"code":"internal","message":"the answer cannot be written as JSON"}}`)
+	}
+	return out
+}
+
+func handle(raw []byte) (Answer, error) {
+	var req Request
+	if err := Strict(raw, &req); err != nil {
+		return Answer{}, err
+	}
+	switch {
+	case req.Op == "case":
+		return EvaluateCase(req.Records, req.Field, req.CropYear)
+	case req.Op == "evaluate" && req.Input != nil:
+		return Evaluate(*req.Input)
+	case req.Op == "evaluate":
+		return Answer{}, fault.At("input", "required", "is missing")
+	}
+	return Answer{}, checkWord("op", req.Op, "case", "evaluate")
+}
+
+// ProblemOf gives an error as a client may see it: the words of a fault, nothing of any other.
+func ProblemOf(err error) *Problem {
+	var f *fault.Error
+	if !errors.As(err, &f) || f.Kind == fault.Internal {
+		return &Problem{Code: "internal", Message: "something went wrong on our side; nothing was stored"}
+	}
+	return &Problem{Code: f.Code, Field: f.Field, Message: f.Message}
+}

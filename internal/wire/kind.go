@@ -1,0 +1,162 @@
+package wire
+
+import (
+	"encoding/json"
+	"slices"
+
+	"hilum/internal/fault"
+	"hilum/internal/merge"
+)
+
+// Kind describes one kind of record.
+type Kind struct {
+	Name    string
+	Writers []string // roles that may write it
+	Singles bool     // its id is made from its natural key
+	Closed  bool     // an append-only fact: the first mutation is the last, but for deletion
+	check   func(body []byte, farm string, id string) error
+	class   map[string]merge.Class // fields that are not Plan
+	links   []link
+}
+
+// link is a field that holds the id of another record of the same account.
+type link struct {
+	Field string
+	Kind  string
+}
+
+// Deskside roles plan; everybody digs.
+var (
+	deskside = []string{"owner", "consultant"}
+	everyone = []string{"owner", "consultant", "scout"}
+)
+
+// Kinds are the kinds that clients may write, by name. "result" is written by the server alone.
+var Kinds = map[string]Kind{
+	"settings": {
+		Name: "settings", Writers: deskside, Singles: true,
+		check: decodeAnd(func(b Settings, farm string, id string) error {
+			return firstOf(sameID(id, ID(farm, "settings", "")), b.Check())
+		}),
+	},
+	"grower": {
+		Name: "grower", Writers: deskside,
+		check: decodeAnd(func(b Grower, _ string, _ string) error { return b.check() }),
+		class: map[string]merge.Class{"note": merge.Text},
+	},
+	"field": {
+		Name: "field", Writers: deskside,
+		check: decodeAnd(func(b Field, _ string, _ string) error { return b.check() }),
+		class: map[string]merge.Class{"note": merge.Text, "area": merge.Measured},
+		links: []link{{"grower", "grower"}},
+	},
+	"season": {
+		Name: "season", Writers: deskside, Singles: true,
+		check: decodeAnd(func(b Season, farm string, id string) error {
+			return firstOf(sameID(id, ID(farm, "season", SeasonKey(b.Field, b.CropYear, b.Part))), b.check())
+		}),
+		class: map[string]merge.Class{
+			"note": merge.Text, "status": merge.Ordered, "harvested": merge.Measured, "nodulation": merge.Measured,
+			"flooded": merge.Measured, "crop": merge.Measured, "seeded": merge.Measured, "emerged": merge.Measured,
+		},
+		links: []link{{"field", "field"}},
+	},
+	"soilTest": {
+		Name: "soilTest", Writers: deskside,
+		check: decodeAnd(func(b SoilTest, _ string, _ string) error { return b.check() }),
+		class: map[string]merge.Class{
+			"note": merge.Text, "sampled": merge.Measured, "layers": merge.Measured, "ph": merge.Measured,
+			"organicMatter": merge.Measured, "ppmRule": merge.Measured, "bulkDensity": merge.Measured,
+		},
+		links: []link{{"field", "field"}},
+	},
+	"dig": {
+		Name: "dig", Writers: everyone, Closed: true,
+		check: decodeAnd(func(b Dig, _ string, _ string) error { return b.check() }),
+		links: []link{{"field", "field"}},
+	},
+}
+
+// ClassOf gives the class of one field; Plan unless the kind says otherwise.
+func (k Kind) ClassOf(field string) merge.Class {
+	if k.Closed {
+		return merge.Fact
+	}
+	if c, ok := k.class[field]; ok {
+		return c
+	}
+	return merge.Plan
+}
+
+// Check judges a whole body. Faults are Invalid and name the field and the accepted range.
+func (k Kind) Check(body map[string]json.RawMessage, farm string, id string) error {
+	raw, err := json.Marshal(body)
+	if err != nil {
+		return fault.New(fault.Invalid, "json", "is not JSON: %s", err)
+	}
+	return k.check(raw, farm, id)
+}
+
+// Links gives the records that a body points to, as id to kind.
+func (k Kind) Links(body map[string]json.RawMessage) map[string]string {
+	found := map[string]string{}
+	for _, l := range k.links {
+		var id string
+		if json.Unmarshal(body[l.Field], &id) == nil && id != "" {
+			found[id] = l.Kind
+		}
+	}
+	return found
+}
+
+// MayWrite says whether a role may write this kind.
+func (k Kind) MayWrite(role string) bool { return slices.Contains(k.Writers, role) }
+
+// Shape checks what can be seen from a mutation alone, before any record is read.
+func (m Mutation) Shape() error {
+	if m.N < 1 {
+		return fault.At("n", "range", "is %d, accepted from 1", m.N)
+	}
+	if m.Base < 0 {
+		return fault.At("base", "range", "is %d, accepted from 0", m.Base)
+	}
+	if err := checkID("rec", m.Rec); err != nil {
+		return err
+	}
+	if m.Schema < 1 || m.Schema > Schema {
+		return fault.At("schema", "range", "is %d, accepted 1 to %d", m.Schema, Schema)
+	}
+	if _, ok := Kinds[m.Kind]; !ok {
+		return checkWord("kind", m.Kind, kindNames()...)
+	}
+	if len(m.Set) == 0 && !m.Del {
+		return fault.At("set", "empty", "has no values and del is not true")
+	}
+	return nil
+}
+
+func kindNames() []string {
+	names := make([]string, 0, len(Kinds))
+	for name := range Kinds {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	return names
+}
+
+func sameID(got, want string) error {
+	if got != want {
+		return fault.At("rec", "id", "is %s, expected %s made from its natural key", got, want)
+	}
+	return nil
+}
+
+func decodeAnd[T any](check func(T, string, string) error) func([]byte, string, string) error {
+	return func(raw []byte, farm string, id string) error {
+		var body T
+		if err := Lenient(raw, &body); err != nil {
+			return err
+		}
+		return check(body, farm, id)
+	}
+}

@@ -1,0 +1,525 @@
+// Generated from internal/wire by `go generate ./internal/wire`. Do not edit.
+
+export const SCHEMA = 1;
+export const PROTO = 1;
+export const MAX_PUSH = 1000;
+export const MAX_BODY_BYTES = 4194304;
+
+export interface Settings {
+  name: string;
+  timeZone: string;
+  currency: string;
+  units: string;
+  starterRule: string;
+  nodeCount: string;
+  nitrogenPrice?: Quantity;
+  today?: string;
+}
+
+export interface Grower {
+  name: string;
+  language?: string;
+  note?: string;
+  archived?: boolean;
+}
+
+export interface Field {
+  grower: string;
+  name: string;
+  area?: Quantity;
+  outline?: unknown;
+  soilZone?: string;
+  texture?: string;
+  freeLime?: boolean;
+  note?: string;
+  archived?: boolean;
+}
+
+export interface Season {
+  field: string;
+  cropYear: number;
+  part?: string;
+  crop: string;
+  status?: string;
+  alsoHosts?: string[];
+  inoculated?: boolean;
+  nodulation?: string;
+  flooded?: boolean;
+  harvested?: Quantity;
+  note?: string;
+  yield?: Quantity;
+  price?: Quantity;
+  nitrogenPrice?: Quantity;
+  fertilizers?: Fertilizer[];
+  placement?: string;
+  openerSpread?: Quantity;
+  rowSpacing?: Quantity;
+  seedbed?: string;
+  season?: string;
+  inoculants?: Inoculant[];
+  seeded?: string;
+  emerged?: string;
+}
+
+export interface SoilTest {
+  field: string;
+  cropYear?: number;
+  note?: string;
+  sampled: string;
+  layers: Layer[];
+  ppmRule?: string;
+  bulkDensity?: number;
+  ph?: PH;
+  organicMatter?: number;
+}
+
+export interface Dig {
+  field: string;
+  cropYear: number;
+  date: string;
+  node?: Node;
+  spots: DigSpot[];
+  suspicions?: string[];
+  airTemp?: Quantity;
+  note?: string;
+}
+
+export interface Result {
+  field: string;
+  cropYear: number;
+  crop: string;
+  inputHash: string;
+  engineVersion: string;
+  computedAt: string;
+  headline: Headline;
+  problem?: Problem;
+}
+
+export interface SyncRequest {
+  proto: number;
+  schema: number;
+  device: string;
+  epoch: string;
+  cursor: number;
+  push: unknown[];
+}
+
+export interface Mutation {
+  n: number;
+  schema: number;
+  rec: string;
+  kind: string;
+  base: number;
+  set?: Record<string, unknown>;
+  del?: boolean;
+  phoneTime: string;
+}
+
+export interface SyncResponse {
+  epoch: string;
+  head: number;
+  cursor: number;
+  serverTime: string;
+  acks: Ack[];
+  rows: Row[];
+  more?: boolean;
+  reset?: boolean;
+  expect?: number;
+}
+
+export interface Session {
+  farm: string;
+  accountName: string;
+  person: Person;
+  access: string;
+  accessUntil: string;
+  lastN: number;
+  serverTime: string;
+}
+
+export interface SignIn {
+  login: string;
+  password: string;
+  device: string;
+  deviceName: string;
+}
+
+export interface FirstOwner {
+  link: string;
+  account: string;
+  name: string;
+  login: string;
+  password: string;
+  timeZone: string;
+  currency: string;
+  device: string;
+  deviceName: string;
+}
+
+export interface ResetAccess {
+  link: string;
+  password: string;
+  device: string;
+  deviceName: string;
+}
+
+export interface NewPerson {
+  name: string;
+  login: string;
+  password: string;
+  role: string;
+}
+
+export interface FieldLine {
+  id: string;
+  field: unknown;
+  result?: unknown;
+}
+
+export interface FieldResult {
+  result: Result;
+  report: unknown;
+  older: Result[];
+}
+
+export interface Request {
+  op: string;
+  input?: Input;
+  records?: Record[];
+  field?: string;
+  cropYear?: number;
+}
+
+export interface Reply {
+  ok?: Answer;
+  error?: Problem;
+}
+
+export interface Input {
+  schema: number;
+  crop: string;
+  cropYear: number;
+  starterRule: string;
+  nodeCount: string;
+  ground: Ground;
+  soilTest?: EngineSoilTest;
+  history: EngineSeason[];
+  plan: Plan;
+  digs: EngineDig[];
+}
+
+export interface Report {
+  schema: number;
+  engineVersion: string;
+  crop: string;
+  cropYear: number;
+  nitrogen: NitrogenPart;
+  starter: StarterPart;
+  rhizobia: RhizobiaPart;
+  inoculation: InoculantPart;
+  digs: DigPart[];
+  headline: Headline;
+  missing: Message[];
+  cautions: Message[];
+  sources: Source[];
+}
+
+export interface Quantity {
+  value: number;
+  unit: string;
+}
+
+export interface Fertilizer {
+  product: string;
+  rate: Quantity;
+  placement: string;
+}
+
+export interface Inoculant {
+  form: string;
+  cellsPerSeed?: number;
+  treatmentClass?: number;
+  hoursOnSeed?: number;
+  labelHours?: number;
+  state?: string;
+}
+
+export interface Layer {
+  top: Quantity;
+  bottom: Quantity;
+  nitrate: Quantity;
+}
+
+export interface PH {
+  value: number;
+  basis: string;
+}
+
+export interface Node {
+  count: number;
+  convention: string;
+}
+
+export interface DigSpot {
+  id: string;
+  longitude?: number;
+  latitude?: number;
+  note?: string;
+  plants: DigPlant[];
+}
+
+export interface Headline {
+  starterDecision: string;
+  starterN?: number;
+  option: string;
+  fail?: number;
+  failLow?: number;
+  failHigh?: number;
+  lossShare?: number;
+  lossLow?: number;
+  lossHigh?: number;
+  digClass?: string;
+  missing: string[];
+}
+
+export interface Problem {
+  code: string;
+  field?: string;
+  message: string;
+}
+
+export interface Ack {
+  n: number;
+  outcome: string;
+  seq?: number;
+  problem?: Problem;
+}
+
+export interface Row {
+  id: string;
+  kind: string;
+  seq: number;
+  deleted?: boolean;
+  by?: string;
+  body: unknown;
+}
+
+export interface Person {
+  id: string;
+  name: string;
+  login?: string;
+  role: string;
+  archived?: boolean;
+}
+
+export interface Record {
+  id: string;
+  kind: string;
+  body: unknown;
+}
+
+export interface Answer {
+  input: Input;
+  inputHash: string;
+  report: Report;
+}
+
+export interface Ground {
+  soilZone?: string;
+  texture?: string;
+  freeLime?: boolean;
+}
+
+export interface EngineSoilTest {
+  sampled: string;
+  layers: Layer[];
+  ppmRule?: string;
+  bulkDensity?: number;
+  ph?: PH;
+  organicMatter?: number;
+}
+
+export interface EngineSeason {
+  cropYear: number;
+  crop: string;
+  alsoHosts?: string[];
+  inoculated?: boolean;
+  nodulation?: string;
+  flooded?: boolean;
+}
+
+export interface Plan {
+  yield?: Quantity;
+  price?: Quantity;
+  nitrogenPrice?: Quantity;
+  fertilizers?: Fertilizer[];
+  placement?: string;
+  openerSpread?: Quantity;
+  rowSpacing?: Quantity;
+  seedbed?: string;
+  season?: string;
+  inoculants?: Inoculant[];
+  seeded?: string;
+  emerged?: string;
+}
+
+export interface EngineDig {
+  id: string;
+  date: string;
+  node?: Node;
+  spots: Spot[];
+  suspicions?: string[];
+  airTemp?: Quantity;
+}
+
+export interface NitrogenPart {
+  to6in: Figure;
+  to12in: Figure;
+  to24in: Figure;
+  external: Figure;
+  supplyShare: Figure;
+  notes: Message[];
+}
+
+export interface StarterPart {
+  chosen: string;
+  published: StarterSet;
+  practice: StarterSet;
+  seedRow: Figure;
+}
+
+export interface RhizobiaPart {
+  now: Figure;
+  walk: Walk[];
+}
+
+export interface InoculantPart {
+  options: Option[];
+  planned?: Option;
+  advice: string;
+  reasons: Message[];
+}
+
+export interface DigPart {
+  id: string;
+  when: string;
+  plants: number;
+  counted: number;
+  adequate: number;
+  notYet: number;
+  share: Figure;
+  score: Figure;
+  scoreA: Figure;
+  scoreB: Figure;
+  scoreC: Figure;
+  band: string;
+  nearEdge: boolean;
+  class: string;
+  enough: string;
+  moreSpots: number;
+  patchy: boolean;
+  daysEmerged?: number;
+  failBefore: Figure;
+  fail: Figure;
+  good: Figure;
+  adequateMean: Figure;
+  rhizobiaAfter: Figure;
+  plantResults: PlantResult[];
+  messages: Message[];
+}
+
+export interface Message {
+  code: string;
+  args?: Record<string, Arg>;
+}
+
+export interface Source {
+  key: string;
+  kind: string;
+  author?: string;
+  year?: number;
+  title: string;
+  locator?: string;
+}
+
+export interface DigPlant {
+  id: string;
+  vigour: string;
+  nodules: string;
+  inside?: string;
+  position: string;
+}
+
+export interface Spot {
+  plants: Plant[];
+}
+
+export interface Figure {
+  value?: number;
+  unit: string;
+  low?: number;
+  high?: number;
+  median?: number;
+  kind: string;
+  unknown?: Message;
+  steps?: Step[];
+  sources?: string[];
+  changes?: Message[];
+}
+
+export interface StarterSet {
+  decision: string;
+  rate: Figure;
+  withProduct: Figure;
+  limit?: Message;
+  reasons: Message[];
+}
+
+export interface Walk {
+  cropYear: number;
+  crop: string;
+  level: number;
+  notes?: Message[];
+}
+
+export interface Option {
+  key: string;
+  adequate: Figure;
+  fail: Figure;
+  good: Figure;
+  lossShare: Figure;
+  lossYield: Figure;
+  lossMoney: Figure;
+  notAllowed?: Message;
+  notes?: Message[];
+}
+
+export interface PlantResult {
+  spot: number;
+  a: number;
+  b: number;
+  c: number;
+  result: string;
+}
+
+export interface Arg {
+  number?: number;
+  unit?: string;
+  date?: string;
+  code?: string;
+  text?: string;
+}
+
+export interface Plant {
+  vigour: string;
+  nodules: string;
+  inside?: string;
+  position: string;
+}
+
+export interface Step {
+  code: string;
+  args?: Record<string, Arg>;
+  value: number;
+  unit: string;
+}

@@ -1,0 +1,68 @@
+// Command hilum serves the program and does what an administrator needs at the command line.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"os/signal"
+	"syscall"
+	_ "time/tzdata" // account time zones, also where the system has none
+
+	"hilum/internal/fault"
+)
+
+// version is the program's own; the engine has its own too.
+var version = "0.1.0"
+
+const usage = `hilum: starter nitrogen, inoculant and root digs for prairie pulse crops
+
+  hilum serve [--demo | --demo=fresh | --demo=beside]
+                             start the program (settings: README.md)
+  hilum migrate              bring the database to this version, then stop
+  hilum evaluate FILE | -    work one field's case out (JSON in, JSON out)
+  hilum reset-access LOGIN [ACCOUNT]
+                             print a one-time link that sets a new password
+  hilum export [ACCOUNT]     write an account as JSON lines
+  hilum recompute [ACCOUNT]  compute all results again
+  hilum version              print the versions
+`
+
+// command is one subcommand. It gets its arguments and runs until done or ctx ends.
+type command func(ctx context.Context, args []string) error
+
+var commands = map[string]command{
+	"serve": serve, "migrate": migrate, "evaluate": evaluate, "reset-access": resetAccess,
+	"export": export, "recompute": recompute, "version": printVersion,
+}
+
+func main() { os.Exit(realMain(os.Args[1:])) }
+
+// realMain gives the exit code: 0 done, 1 a fault of ours or of the machine, 2 wrong input.
+func realMain(args []string) int {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	if len(args) == 0 || args[0] == "help" || args[0] == "--help" || args[0] == "-h" {
+		fmt.Print(usage)
+		return 0
+	}
+	run, ok := commands[args[0]]
+	if !ok {
+		fmt.Fprintf(os.Stderr, "hilum: there is no command %q\n\n%s", args[0], usage)
+		return 2
+	}
+	return exitCode(run(ctx, args[1:]))
+}
+
+func exitCode(err error) int {
+	if err == nil {
+		return 0
+	}
+	fmt.Fprintf(os.Stderr, "hilum: %v\n", err)
+	var f *fault.Error
+	if errors.As(err, &f) && f.Kind == fault.Invalid {
+		return 2
+	}
+	return 1
+}
