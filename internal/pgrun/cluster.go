@@ -100,7 +100,8 @@ func (s *Server) launch(ctx context.Context) error {
 		case <-ctx.Done():
 			s.process.stop(syscall.SIGQUIT)
 			<-s.process.exited
-			return s.trouble("PostgreSQL did not answer in time", s.process.tail.String(), ctx.Err())
+			said := s.process.tail.String()
+			return s.trouble("PostgreSQL did not answer in time", said, ctx.Err())
 		case <-time.After(pause):
 		}
 	}

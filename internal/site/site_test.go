@@ -66,25 +66,26 @@ func body(t *testing.T, r *http.Response) string {
 
 func TestAddresses(t *testing.T) {
 	const page, none = "the page", "Not Found"
+	const html, js = "text/html; charset=utf-8", "text/javascript; charset=utf-8"
 	tests := []struct {
 		name, target string
 		status       int
 		want         string // a part of the body
 		kind, cache  string
 	}{
-		{"root", "/", 200, page, "text/html; charset=utf-8", askAgain},
-		{"the page by name", "/index.html", 200, page, "text/html; charset=utf-8", askAgain},
-		{"a screen", "/fields/0190", 200, page, "text/html; charset=utf-8", askAgain},
-		{"a screen with a slash", "/fields/", 200, page, "text/html; charset=utf-8", askAgain},
-		{"a screen with a question", "/fields?sort=risk", 200, page, "text/html; charset=utf-8", askAgain},
-		{"worker", "/sw.js", 200, "service worker", "text/javascript; charset=utf-8", askAgain},
+		{"root", "/", 200, page, html, askAgain},
+		{"the page by name", "/index.html", 200, page, html, askAgain},
+		{"a screen", "/fields/0190", 200, page, html, askAgain},
+		{"a screen with a slash", "/fields/", 200, page, html, askAgain},
+		{"a screen with a question", "/fields?sort=risk", 200, page, html, askAgain},
+		{"worker", "/sw.js", 200, "service worker", js, askAgain},
 		{"manifest", "/app.webmanifest", 200, "Hilum", "application/manifest+json", askAgain},
 		{"engine", "/engine.wasm", 200, "asm", "application/wasm", askAgain},
-		{"hashed script", "/assets/app-1a2b.js", 200, "app", "text/javascript; charset=utf-8", forEver},
+		{"hashed script", "/assets/app-1a2b.js", 200, "app", js, forEver},
 		{"face", "/assets/face-1.woff2", 200, "face", "font/woff2", forEver},
 		{"missing script", "/assets/app-old.js", 404, none, "", ""},
 		{"missing file", "/nothing.png", 404, none, "", ""},
-		{"a folder is no listing", "/assets", 200, page, "text/html; charset=utf-8", askAgain},
+		{"a folder is no listing", "/assets", 200, page, html, askAgain},
 		{"compressed file by name", "/index.html.br", 404, none, "", ""},
 		{"route", "/api/v1/known", 200, "known", "text/plain; charset=UTF-8", ""},
 		{"missing route", "/api/v1/unknown", 404, none, "", ""},
@@ -103,8 +104,10 @@ func TestAddresses(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			r := ask(e, http.MethodGet, "http://localhost"+tt.target)
-			if text := body(t, r); r.StatusCode != tt.status || !strings.Contains(text, tt.want) {
-				t.Fatalf("GET %s = %d %q, want %d %q", tt.target, r.StatusCode, text, tt.status, tt.want)
+			text := body(t, r)
+			if r.StatusCode != tt.status || !strings.Contains(text, tt.want) {
+				t.Fatalf("GET %s = %d %q, want %d %q",
+					tt.target, r.StatusCode, text, tt.status, tt.want)
 			}
 			if tt.status == 200 && r.Header.Get("Content-Type") != tt.kind {
 				t.Errorf("type %q, want %q", r.Header.Get("Content-Type"), tt.kind)
@@ -216,7 +219,8 @@ func TestPlainHTTPFromElsewhereSaysWhatIsMissing(t *testing.T) {
 		if r.StatusCode != http.StatusUpgradeRequired {
 			t.Errorf("%s: %d, want 426", host, r.StatusCode)
 		}
-		for _, word := range []string{"HTTPS", "TLS_CERT", "TLS_KEY", "ACME_HOST", "docker compose"} {
+		words := []string{"HTTPS", "TLS_CERT", "TLS_KEY", "ACME_HOST", "docker compose"}
+		for _, word := range words {
 			if !strings.Contains(text, word) {
 				t.Errorf("%s: the page does not name %s", host, word)
 			}
