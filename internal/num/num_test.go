@@ -12,7 +12,7 @@ func big64(x float64) *big.Float { return new(big.Float).SetPrec(prec).SetFloat6
 
 // bigExp sums the Taylor series after halving the argument often enough.
 func bigExp(x float64) *big.Float {
-	halved := new(big.Float).SetPrec(prec + 40).SetMantExp(big64(x), -20)
+	halved := new(big.Float).SetPrec(prec+40).SetMantExp(big64(x), -20)
 	sum, term := big64(1).SetPrec(prec+40), big64(1).SetPrec(prec+40)
 	for k := 1; k < 40; k++ {
 		term.Mul(term, halved)

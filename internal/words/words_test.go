@@ -1,0 +1,96 @@
+package words_test
+
+import (
+	"encoding/json"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"hilum/internal/agro/code"
+	"hilum/internal/words"
+)
+
+var placeholder = regexp.MustCompile(`\{([A-Za-z]+)\}`)
+
+func catalogue(t *testing.T, language string) map[string]string {
+	t.Helper()
+	raw, err := words.Files.ReadFile("engine." + language + ".json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out map[string]string
+	if err := json.Unmarshal(raw, &out); err != nil {
+		t.Fatal(err)
+	}
+	return out
+}
+
+// wanted gives every key a catalogue must hold, with its sorted argument names.
+func wanted() map[string]string {
+	want := map[string]string{}
+	for _, e := range code.Register {
+		names := strings.Fields(e.Args)
+		slices.Sort(names)
+		want[e.Code] = strings.Join(names, " ")
+	}
+	for family, list := range code.Vocabulary {
+		for _, w := range list {
+			want[family+"."+w] = ""
+		}
+	}
+	return want
+}
+
+func TestEveryCodeHasWordsInEveryLanguage(t *testing.T) {
+	want := wanted()
+	for _, language := range []string{"en", "fr"} {
+		have := catalogue(t, language)
+		for key, args := range want {
+			text, ok := have[key]
+			if !ok || strings.TrimSpace(text) == "" {
+				t.Errorf("%s: no words for %s", language, key)
+				continue
+			}
+			var names []string
+			for _, m := range placeholder.FindAllStringSubmatch(text, -1) {
+				names = append(names, m[1])
+			}
+			slices.Sort(names)
+			if got := strings.Join(slices.Compact(names), " "); got != args {
+				t.Errorf("%s: %s uses arguments %q, want %q", language, key, got, args)
+			}
+		}
+		for key := range have {
+			if _, ok := want[key]; !ok {
+				t.Errorf("%s: words for %s, which the engine cannot say", language, key)
+			}
+		}
+	}
+}
+
+func TestEveryCodeConstantIsRegistered(t *testing.T) {
+	file, err := parser.ParseFile(token.NewFileSet(), "../agro/code/code.go", nil, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	registered := map[string]int{}
+	for _, e := range code.Register {
+		registered[e.Code]++
+	}
+	ast.Inspect(file, func(n ast.Node) bool {
+		lit, ok := n.(*ast.BasicLit)
+		if !ok || lit.Kind != token.STRING {
+			return true
+		}
+		value, err := strconv.Unquote(lit.Value)
+		if err != nil || registered[value] != 1 {
+			t.Errorf("%s is registered %d times, want once", lit.Value, registered[value])
+		}
+		return true
+	})
+}
