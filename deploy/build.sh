@@ -30,7 +30,8 @@ install_client() {
 
 build_client() {
   local hash
-  hash="$(hash_of pwa/src pwa/public pwa/build pwa/index.html pwa/*.json pwa/*.ts) $(node --version)"
+  hash=$(hash_of pwa/src pwa/public pwa/build pwa/index.html pwa/*.json pwa/*.ts internal/words)
+  hash+=" $(node --version)"
   if [ -f pwa/site/app/index.html ] && fresh client "$hash"; then return; fi
   (cd pwa && npm run --silent build) && stamp client "$hash"
 }
