@@ -1,4 +1,4 @@
-// Package db holds the schema as embedded SQL migrations.
+// Package db holds the schema as embedded SQL migrations and applies them.
 package db
 
 import "embed"

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"time"
 
+	"hilum/db"
 	"hilum/internal/fault"
 	"hilum/internal/pgrun"
 	"hilum/internal/store"
@@ -99,7 +100,7 @@ func withStore(ctx context.Context, use func(*store.Store, *store.Admin) error) 
 		return err
 	}
 	defer d.close()
-	if err := store.Migrate(ctx, d.dsn); err != nil {
+	if err := db.Migrate(ctx, d.dsn); err != nil {
 		return err
 	}
 	admin, err := store.OpenAdmin(ctx, d.dsn)

@@ -14,6 +14,7 @@ import (
 	"github.com/labstack/echo/v4"
 	"golang.org/x/crypto/acme/autocert"
 
+	"hilum/db"
 	"hilum/internal/api"
 	"hilum/internal/auth"
 	"hilum/internal/fault"
@@ -66,7 +67,7 @@ func readServeFlags(args []string) (string, error) {
 
 // prepare migrates, opens the store, and makes sure that somebody can sign in.
 func prepare(ctx context.Context, c config, d *database, demoMode string) (*store.Store, *auth.Signer, error) {
-	if err := store.Migrate(ctx, d.dsn); err != nil {
+	if err := db.Migrate(ctx, d.dsn); err != nil {
 		return nil, nil, err
 	}
 	admin, err := store.OpenAdmin(ctx, d.dsn)

@@ -21,7 +21,7 @@ BEGIN
         -- The login that migrates also lists accounts and makes one-time links; it need not be a
         -- superuser. hilum_app is no member of it, so this opens nothing to the program.
         EXECUTE format('CREATE POLICY %I ON %I TO %I USING (true) WITH CHECK (true)',
-            t || '_of_login', t, current_user);
+            t || '_of_owner', t, current_user);
     END LOOP;
 END
 $$;
@@ -40,7 +40,7 @@ DECLARE
 BEGIN
     FOR t IN SELECT tablename FROM pg_policies WHERE policyname = tablename || '_of_farm' LOOP
         EXECUTE format('DROP POLICY %I ON %I', t || '_of_farm', t);
-        EXECUTE format('DROP POLICY %I ON %I', t || '_of_login', t);
+        EXECUTE format('DROP POLICY %I ON %I', t || '_of_owner', t);
         EXECUTE format('ALTER TABLE %I NO FORCE ROW LEVEL SECURITY', t);
         EXECUTE format('ALTER TABLE %I DISABLE ROW LEVEL SECURITY', t);
     END LOOP;

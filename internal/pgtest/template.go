@@ -11,7 +11,6 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"hilum/db"
-	"hilum/internal/store"
 )
 
 // templateLock is the advisory lock that test programs take turns by; any number of ours.
@@ -63,7 +62,7 @@ func makeTemplate(ctx context.Context, conn *pgx.Conn, server, name string) erro
 			return fmt.Errorf("making the template: %w", err)
 		}
 	}
-	if err := store.Migrate(ctx, withDatabase(server, name)); err != nil {
+	if err := db.Migrate(ctx, withDatabase(server, name)); err != nil {
 		return fmt.Errorf("migrating the template: %w", err)
 	}
 	// A template with a connection cannot be cloned, so nobody may connect from here on.

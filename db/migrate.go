@@ -1,4 +1,4 @@
-package store
+package db
 
 import (
 	"context"
@@ -9,26 +9,25 @@ import (
 	"github.com/jackc/pgx/v5/stdlib"
 	"github.com/pressly/goose/v3"
 	"github.com/pressly/goose/v3/lock"
-
-	"hilum/db"
 )
 
-// Migrate brings the schema to this program's version. Several may start at once: a session lock
-// lets one work and the others wait.
+// Migrate brings the schema of a database to this program's version. Several may start at once: a
+// session lock lets one work and the others wait.
 func Migrate(ctx context.Context, dsn string) error {
-	return migrating(ctx, dsn, func(p *goose.Provider) error {
+	return Migrating(ctx, dsn, func(p *goose.Provider) error {
 		_, err := p.Up(ctx)
 		return err
 	})
 }
 
-func migrating(ctx context.Context, dsn string, use func(*goose.Provider) error) error {
+// Migrating hands the migrations of a database to use.
+func Migrating(ctx context.Context, dsn string, use func(*goose.Provider) error) error {
 	pool, err := pgxpool.New(ctx, dsn)
 	if err != nil {
 		return fmt.Errorf("opening the database: %w", err)
 	}
 	defer pool.Close()
-	files, err := fs.Sub(db.Migrations, "migrations")
+	files, err := fs.Sub(Migrations, "migrations")
 	if err != nil {
 		return fmt.Errorf("reading the migrations: %w", err)
 	}
@@ -43,7 +42,7 @@ func migrating(ctx context.Context, dsn string, use func(*goose.Provider) error)
 		return fmt.Errorf("preparing the migrations: %w", err)
 	}
 	if err := use(provider); err != nil {
-		return fmt.Errorf("migrating: %w", plain(err))
+		return fmt.Errorf("migrating: %w", err)
 	}
 	return nil
 }
