@@ -4,6 +4,7 @@ import (
 	"crypto/rand"
 	"crypto/sha256"
 	"encoding/base64"
+	"encoding/json"
 	"fmt"
 	"strings"
 	"time"
@@ -35,6 +36,19 @@ type Claims struct {
 	Device string `json:"device"`
 	Type   string `json:"typ"`
 	jwt.RegisteredClaims
+}
+
+// UnmarshalJSON refuses dates written as text, which the library would read.
+func (c *Claims) UnmarshalJSON(raw []byte) error {
+	var dates struct {
+		Expires *float64 `json:"exp"`
+		Issued  *float64 `json:"iat"`
+	}
+	if err := json.Unmarshal(raw, &dates); err != nil {
+		return err
+	}
+	type plain Claims
+	return json.Unmarshal(raw, (*plain)(c))
 }
 
 // Signer makes and checks access tokens with one key and one algorithm.

@@ -110,7 +110,7 @@ export interface Mutation {
   rec: string;
   kind: string;
   base: number;
-  set?: Record<string, unknown>;
+  set?: { [name: string]: unknown };
   del?: boolean;
   phoneTime: string;
 }
@@ -430,7 +430,7 @@ export interface DigPart {
 
 export interface Message {
   code: string;
-  args?: Record<string, Arg>;
+  args?: { [name: string]: Arg };
 }
 
 export interface Source {
@@ -519,7 +519,7 @@ export interface Plant {
 
 export interface Step {
   code: string;
-  args?: Record<string, Arg>;
+  args?: { [name: string]: Arg };
   value: number;
   unit: string;
 }

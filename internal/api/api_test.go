@@ -1,0 +1,340 @@
+package api
+
+import (
+	"bytes"
+	"compress/gzip"
+	"context"
+	"encoding/json"
+	"errors"
+	"io"
+	"log/slog"
+	"net/http"
+	"net/http/httptest"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/labstack/echo/v4"
+
+	"hilum/internal/auth"
+	"hilum/internal/feed"
+	"hilum/internal/pgtest"
+	"hilum/internal/site"
+	"hilum/internal/store"
+	"hilum/internal/wire"
+)
+
+const password = "plain words for a test"
+
+type server struct {
+	t     *testing.T
+	e     *echo.Echo
+	store *store.Store
+	farm  string
+	clock time.Time
+}
+
+// newServer serves one account whose owner signs in as "owner" and whose scout as "scout".
+func newServer(t *testing.T) *server {
+	t.Helper()
+	ctx := context.Background()
+	s, err := store.Open(ctx, pgtest.Database(t))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(s.Close)
+	sv := &server{t: t, e: echo.New(), store: s, farm: uuid.NewString(), clock: time.Now()}
+	now := func() time.Time { return sv.clock }
+	signer, err := auth.NewSigner(bytes.Repeat([]byte("k"), 32), now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sv.e.Pre(site.Headers)
+	Mount(sv.e, Deps{Store: s, Signer: signer, Now: now, Version: "test", Ready: s.Ping,
+		Log: slog.New(slog.NewTextHandler(io.Discard, nil)), Door: feed.Door{Log: s.Log(), Now: now}})
+	hash, err := auth.HashPassword(ctx, password)
+	if err != nil {
+		t.Fatal(err)
+	}
+	owner := wire.Person{ID: uuid.NewString(), Name: "Owner", Login: "owner", Role: "owner"}
+	scout := wire.Person{ID: uuid.NewString(), Name: "Scout", Login: "scout", Role: "scout"}
+	if err := errors.Join(s.CreateFarm(ctx, sv.farm, false, owner, hash, nil),
+		s.CreatePerson(ctx, sv.farm, scout, hash, store.Actor{})); err != nil {
+		t.Fatal(err)
+	}
+	return sv
+}
+
+func (s *server) send(method, path string, body any, header map[string]string) *httptest.ResponseRecorder {
+	s.t.Helper()
+	var reader io.Reader
+	switch b := body.(type) {
+	case nil:
+	case string:
+		reader = strings.NewReader(b)
+	case []byte:
+		reader = bytes.NewReader(b)
+	default:
+		raw, err := json.Marshal(b)
+		if err != nil {
+			s.t.Fatal(err)
+		}
+		reader = bytes.NewReader(raw)
+	}
+	req := httptest.NewRequest(method, path, reader)
+	req.Header.Set("Content-Type", "application/json")
+	for k, v := range header {
+		req.Header.Set(k, v)
+	}
+	rec := httptest.NewRecorder()
+	s.e.ServeHTTP(rec, req)
+	return rec
+}
+
+// seat is a signed-in device.
+type seat struct {
+	device, cookie string
+	wire.Session
+}
+
+func (s *server) signIn(login string) seat {
+	s.t.Helper()
+	out := seat{device: uuid.NewString()}
+	rec := s.send("POST", "/api/v1/signin", wire.SignIn{Login: login, Password: password, Device: out.device}, nil)
+	if rec.Code != http.StatusOK {
+		s.t.Fatalf("sign-in of %s: %d %s", login, rec.Code, rec.Body)
+	}
+	if err := json.Unmarshal(rec.Body.Bytes(), &out.Session); err != nil {
+		s.t.Fatal(err)
+	}
+	out.cookie, _, _ = strings.Cut(rec.Header().Get("Set-Cookie"), ";")
+	return out
+}
+
+func (q seat) bearer() map[string]string {
+	return map[string]string{"Authorization": "Bearer " + q.Access}
+}
+
+func (s *server) syncPath() string { return "/api/v1/farms/" + s.farm + "/sync" }
+
+func (q seat) request(push ...json.RawMessage) wire.SyncRequest {
+	return wire.SyncRequest{Proto: 1, Schema: 1, Device: q.device, Push: push}
+}
+
+func TestBadInputIsNeverAServerError(t *testing.T) {
+	t.Parallel()
+	s := newServer(t)
+	q := s.signIn("owner")
+	big := `{"proto":1,"push":["` + strings.Repeat("x", 5<<20) + `"]}`
+	for name, tt := range map[string]struct {
+		body any
+		want int
+	}{
+		"empty":          {"", 422},
+		"truncated":      {`{"proto":1,"sch`, 422},
+		"not an object":  {`[1,2]`, 422},
+		"unknown key":    {`{"proto":1,"sender":"x"}`, 422},
+		"wrong type":     {`{"proto":"one"}`, 422},
+		"other protocol": {wire.SyncRequest{Proto: 9, Device: q.device}, 422},
+		"other device":   {wire.SyncRequest{Proto: 1, Device: uuid.NewString()}, 422},
+		"cursor below 0": {wire.SyncRequest{Proto: 1, Device: q.device, Cursor: -1}, 422},
+		"bad epoch":      {wire.SyncRequest{Proto: 1, Device: q.device, Epoch: "yesterday"}, 422},
+		"too large":      {big, 413},
+		"trailing text":  {`{"proto":1,"schema":1,"device":"` + q.device + `","epoch":"","cursor":0,"push":[]} more`, 422},
+	} {
+		rec := s.send("POST", s.syncPath(), tt.body, q.bearer())
+		var answer struct{ Error wire.Problem }
+		if err := json.Unmarshal(rec.Body.Bytes(), &answer); rec.Code != tt.want || err != nil || answer.Error.Message == "" {
+			t.Errorf("%s: %d %s, want %d with a message", name, rec.Code, rec.Body, tt.want)
+		}
+	}
+}
+
+func TestGzipBombIsRefused(t *testing.T) {
+	t.Parallel()
+	s := newServer(t)
+	q := s.signIn("owner")
+	var packed bytes.Buffer
+	w := gzip.NewWriter(&packed)
+	for range 64 {
+		w.Write(bytes.Repeat([]byte(" "), 1<<20))
+	}
+	w.Close()
+	header := q.bearer()
+	header["Content-Encoding"] = "gzip"
+	if rec := s.send("POST", s.syncPath(), packed.Bytes(), header); rec.Code != http.StatusRequestEntityTooLarge {
+		t.Errorf("64 MiB of blanks: %d, want 413", rec.Code)
+	}
+	if rec := s.send("POST", s.syncPath(), "not gzip", header); rec.Code != 422 {
+		t.Errorf("false gzip: %d, want 422", rec.Code)
+	}
+}
+
+func TestGzipPushIsTaken(t *testing.T) {
+	t.Parallel()
+	s := newServer(t)
+	q := s.signIn("owner")
+	mutation, err := feed.NewMutation(1, uuid.NewString(), "grower", 0, wire.Grower{Name: "G"}, time.Now())
+	if err != nil {
+		t.Fatal(err)
+	}
+	raw, _ := json.Marshal(q.request(mutation))
+	var packed bytes.Buffer
+	w := gzip.NewWriter(&packed)
+	w.Write(raw)
+	w.Close()
+	header := q.bearer()
+	header["Content-Encoding"] = "gzip"
+	rec := s.send("POST", s.syncPath(), packed.Bytes(), header)
+	if rec.Code != 200 || !strings.Contains(rec.Body.String(), `"outcome":"applied"`) {
+		t.Errorf("%d %s", rec.Code, rec.Body)
+	}
+}
+
+func TestForeignAccountIsNotFound(t *testing.T) {
+	t.Parallel()
+	s := newServer(t)
+	q := s.signIn("owner")
+	for _, path := range []string{"/sync", "/people", "/fields", "/fields/" + uuid.NewString() + "/result?cropYear=2027"} {
+		method := "GET"
+		if path == "/sync" {
+			method = "POST"
+		}
+		rec := s.send(method, "/api/v1/farms/"+uuid.NewString()+path, q.request(), q.bearer())
+		if rec.Code != http.StatusNotFound {
+			t.Errorf("%s of a foreign account: %d, want 404", path, rec.Code)
+		}
+	}
+}
+
+func TestScoutSeesNoPeopleAndAddsNone(t *testing.T) {
+	t.Parallel()
+	s := newServer(t)
+	q := s.signIn("scout")
+	body := wire.NewPerson{Name: "X", Login: "x", Password: password, Role: "scout"}
+	for _, method := range []string{"GET", "POST"} {
+		if rec := s.send(method, "/api/v1/farms/"+s.farm+"/people", body, q.bearer()); rec.Code != http.StatusForbidden {
+			t.Errorf("%s people as a scout: %d, want 403", method, rec.Code)
+		}
+	}
+}
+
+func TestOwnerAddsAScoutWhoSignsIn(t *testing.T) {
+	t.Parallel()
+	s := newServer(t)
+	q := s.signIn("owner")
+	add := func(login, pass string) int {
+		return s.send("POST", "/api/v1/farms/"+s.farm+"/people",
+			wire.NewPerson{Name: "June", Login: login, Password: pass, Role: "scout"}, q.bearer()).Code
+	}
+	if got := add("june", "short"); got != 422 {
+		t.Errorf("a short password: %d, want 422", got)
+	}
+	if got := add("june", password); got != http.StatusCreated {
+		t.Fatalf("adding: %d, want 201", got)
+	}
+	if got := add("june", password); got != http.StatusConflict {
+		t.Errorf("the same login twice: %d, want 409", got)
+	}
+	if june := s.signIn("june"); june.Person.Role != "scout" {
+		t.Errorf("role %q, want scout", june.Person.Role)
+	}
+}
+
+func TestRefreshNeedsTheOwnPageAndTheDevice(t *testing.T) {
+	t.Parallel()
+	s := newServer(t)
+	q := s.signIn("scout")
+	body := map[string]string{"farm": s.farm, "device": q.device}
+	good := map[string]string{"Cookie": q.cookie, "X-Hilum": "1", "Sec-Fetch-Site": "same-origin"}
+	with := func(key, value string) map[string]string {
+		h := map[string]string{key: value}
+		for k, v := range good {
+			if _, ok := h[k]; !ok {
+				h[k] = v
+			}
+		}
+		return h
+	}
+	for name, tt := range map[string]struct {
+		body   map[string]string
+		header map[string]string
+		want   int
+	}{
+		"good":           {body, good, 200},
+		"again":          {body, good, 200},
+		"other site":     {body, with("Sec-Fetch-Site", "cross-site"), 403},
+		"no own header":  {body, with("X-Hilum", ""), 403},
+		"no cookie":      {body, with("Cookie", ""), 401},
+		"forged cookie":  {body, with("Cookie", q.cookie+"x"), 401},
+		"another device": {map[string]string{"farm": s.farm, "device": uuid.NewString()}, good, 401},
+	} {
+		if rec := s.send("POST", "/api/v1/refresh", tt.body, tt.header); rec.Code != tt.want {
+			t.Errorf("%s: %d %s, want %d", name, rec.Code, rec.Body, tt.want)
+		}
+	}
+	if rec := s.send("POST", "/api/v1/signout", body, good); rec.Code != http.StatusNoContent {
+		t.Fatalf("sign-out: %d", rec.Code)
+	}
+	if rec := s.send("POST", "/api/v1/refresh", body, good); rec.Code != 401 {
+		t.Errorf("refresh after sign-out: %d, want 401", rec.Code)
+	}
+}
+
+func TestWrongPasswordsSlowDown(t *testing.T) {
+	t.Parallel()
+	s := newServer(t)
+	try := func(pass string) *httptest.ResponseRecorder {
+		return s.send("POST", "/api/v1/signin", wire.SignIn{Login: "owner", Password: pass, Device: uuid.NewString()}, nil)
+	}
+	for range freeTries {
+		if rec := try("wrong"); rec.Code != 401 {
+			t.Fatalf("wrong password: %d, want 401", rec.Code)
+		}
+	}
+	rec := try(password)
+	if rec.Code != http.StatusTooManyRequests || rec.Header().Get("Retry-After") == "" {
+		t.Errorf("after %d wrong ones: %d, Retry-After %q; want 429 with a wait", freeTries, rec.Code, rec.Header().Get("Retry-After"))
+	}
+}
+
+func TestOneTimeLinkMakesTheFirstOwnerOnce(t *testing.T) {
+	t.Parallel()
+	ctx := context.Background()
+	dsn := pgtest.Database(t)
+	admin, err := store.OpenAdmin(ctx, dsn)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer admin.Close(ctx)
+	s := newServer(t)
+	st, err := store.Open(ctx, dsn)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(st.Close)
+	s.e = echo.New()
+	signer, _ := auth.NewSigner(bytes.Repeat([]byte("k"), 32), time.Now)
+	Mount(s.e, Deps{Store: st, Signer: signer, Now: time.Now, Ready: st.Ping,
+		Log: slog.New(slog.NewTextHandler(io.Discard, nil)), Door: feed.Door{Log: st.Log(), Now: time.Now}})
+	farm := uuid.NewString()
+	link, hash, _ := auth.NewLink(farm)
+	if err := admin.AddLink(ctx, farm, "", hash, time.Now().Add(time.Hour)); err != nil {
+		t.Fatal(err)
+	}
+	body := wire.FirstOwner{Link: link, Account: "Ours", Name: "Me", Login: "me", Password: password,
+		TimeZone: "America/Regina", Currency: "CAD", Device: uuid.NewString()}
+	bad := body
+	bad.TimeZone = "Moon/Far"
+	if rec := s.send("POST", "/api/v1/first-owner", bad, nil); rec.Code != 422 {
+		t.Errorf("a wrong time zone: %d, want 422 and the link still good", rec.Code)
+	}
+	rec := s.send("POST", "/api/v1/first-owner", body, nil)
+	if rec.Code != 200 || !strings.Contains(rec.Body.String(), `"accountName":"Ours"`) {
+		t.Fatalf("first owner: %d %s", rec.Code, rec.Body)
+	}
+	if rec := s.send("POST", "/api/v1/first-owner", body, nil); rec.Code != 404 {
+		t.Errorf("the link a second time: %d, want 404", rec.Code)
+	}
+}
