@@ -37,7 +37,12 @@ func Migrating(ctx context.Context, dsn string, use func(*goose.Provider) error)
 	}
 	handle := stdlib.OpenDBFromPool(pool)
 	defer handle.Close()
-	provider, err := goose.NewProvider(goose.DialectPostgres, handle, files, goose.WithSessionLocker(locker))
+	provider, err := goose.NewProvider(
+		goose.DialectPostgres,
+		handle,
+		files,
+		goose.WithSessionLocker(locker),
+	)
 	if err != nil {
 		return fmt.Errorf("preparing the migrations: %w", err)
 	}

@@ -27,7 +27,13 @@ func migrate(ctx context.Context, _ []string) error {
 }
 
 func printVersion(context.Context, []string) error {
-	fmt.Printf("hilum %s, engine %s, record schema %d, sync protocol %d\n", version, agro.Version, wire.Schema, wire.Proto)
+	fmt.Printf(
+		"hilum %s, engine %s, record schema %d, sync protocol %d\n",
+		version,
+		agro.Version,
+		wire.Schema,
+		wire.Proto,
+	)
 	return nil
 }
 
@@ -75,7 +81,11 @@ func readCase(name string) ([]byte, error) {
 
 func resetAccess(ctx context.Context, args []string) error {
 	if len(args) < 1 || len(args) > 2 {
-		return fault.New(fault.Invalid, "usage", "reset-access takes a login name, and the account's id if several have it")
+		return fault.New(
+			fault.Invalid,
+			"usage",
+			"reset-access takes a login name, and the account's id if several have it",
+		)
 	}
 	c, err := readConfig()
 	if err != nil {

@@ -25,7 +25,9 @@ var known = map[string]bool{"HILUM_DATA": true, "HILUM_LOG": true, "HILUM_TEST_D
 func readConfig() (config, error) {
 	c := config{
 		port: 8080, databaseURL: os.Getenv("DATABASE_URL"), acmeHost: os.Getenv("ACME_HOST"),
-		tlsCert: os.Getenv("TLS_CERT"), tlsKey: os.Getenv("TLS_KEY"), verbose: os.Getenv("HILUM_LOG") == "info",
+		tlsCert: os.Getenv(
+			"TLS_CERT",
+		), tlsKey: os.Getenv("TLS_KEY"), verbose: os.Getenv("HILUM_LOG") == "info",
 	}
 	var wrong []string
 	if text := os.Getenv("PORT"); text != "" {
@@ -39,7 +41,10 @@ func readConfig() (config, error) {
 		wrong = append(wrong, "TLS_CERT and TLS_KEY go together: both or neither")
 	}
 	if c.acmeHost != "" && c.tlsCert != "" {
-		wrong = append(wrong, "ACME_HOST fetches its own certificate: leave TLS_CERT and TLS_KEY out")
+		wrong = append(
+			wrong,
+			"ACME_HOST fetches its own certificate: leave TLS_CERT and TLS_KEY out",
+		)
 	}
 	if v := os.Getenv("HILUM_LOG"); v != "" && v != "info" {
 		wrong = append(wrong, "HILUM_LOG is "+strconv.Quote(v)+", accepted: info")

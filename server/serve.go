@@ -59,14 +59,24 @@ func readServeFlags(args []string) (string, error) {
 		case "--demo", "--demo=fresh", "--demo=beside":
 			mode = arg
 		default:
-			return "", fault.New(fault.Invalid, "flag", "serve does not know %q; accepted: --demo, --demo=fresh, --demo=beside", arg)
+			return "", fault.New(
+				fault.Invalid,
+				"flag",
+				"serve does not know %q; accepted: --demo, --demo=fresh, --demo=beside",
+				arg,
+			)
 		}
 	}
 	return mode, nil
 }
 
 // prepare migrates, opens the store, and makes sure that somebody can sign in.
-func prepare(ctx context.Context, c config, d *database, demoMode string) (*store.Store, *auth.Signer, error) {
+func prepare(
+	ctx context.Context,
+	c config,
+	d *database,
+	demoMode string,
+) (*store.Store, *auth.Signer, error) {
 	if err := db.Migrate(ctx, d.dsn); err != nil {
 		return nil, nil, err
 	}
@@ -124,7 +134,12 @@ func listen(ctx context.Context, c config, d *database, s *store.Store, signer *
 	case err := <-failed:
 		return fmt.Errorf("listening on port %d: %w", c.port, err)
 	case err := <-d.stopped():
-		return fault.New(fault.Unavailable, "database", "the database stopped by itself (%v); start again: nothing acknowledged is lost", err)
+		return fault.New(
+			fault.Unavailable,
+			"database",
+			"the database stopped by itself (%v); start again: nothing acknowledged is lost",
+			err,
+		)
 	case <-ctx.Done():
 	}
 	leaving.Store(true)

@@ -15,7 +15,13 @@ import (
 )
 
 // welcome loads the demo if asked, or prints the link for the first owner of an empty database.
-func welcome(ctx context.Context, c config, s *store.Store, admin *store.Admin, demoMode string) error {
+func welcome(
+	ctx context.Context,
+	c config,
+	s *store.Store,
+	admin *store.Admin,
+	demoMode string,
+) error {
 	farms, err := admin.Farms(ctx)
 	if err != nil {
 		return err
@@ -33,7 +39,12 @@ func welcome(ctx context.Context, c config, s *store.Store, admin *store.Admin, 
 	return printLink(ctx, c, admin, "first owner", "first-owner", farm.String(), "")
 }
 
-func printLink(ctx context.Context, c config, admin *store.Admin, label, page, farm, person string) error {
+func printLink(
+	ctx context.Context,
+	c config,
+	admin *store.Admin,
+	label, page, farm, person string,
+) error {
 	link, hash, err := auth.NewLink(farm)
 	if err != nil {
 		return err
@@ -42,13 +53,21 @@ func printLink(ctx context.Context, c config, admin *store.Admin, label, page, f
 		return err
 	}
 	fmt.Printf("%s: %s/%s#%s\n", label, c.address(), page, link)
-	fmt.Println("This link works once, within 24 hours. Whoever has it gets in: hand it on with care.")
+	fmt.Println(
+		"This link works once, within 24 hours. Whoever has it gets in: hand it on with care.",
+	)
 	return nil
 }
 
 // loadDemo makes the demo account unless it is there. It keeps away from a database with accounts
 // of its own unless told.
-func loadDemo(ctx context.Context, s *store.Store, admin *store.Admin, farms []store.Farm, mode string) error {
+func loadDemo(
+	ctx context.Context,
+	s *store.Store,
+	admin *store.Admin,
+	farms []store.Farm,
+	mode string,
+) error {
 	present := false
 	for _, f := range farms {
 		present = present || f.ID == demo.Farm

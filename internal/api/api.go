@@ -67,8 +67,10 @@ func Server(e *echo.Echo, addr string) *http.Server {
 func guessing() middleware.RateLimiterConfig {
 	const perSecond, burst = 0.5, 30
 	return middleware.RateLimiterConfig{
-		Store: middleware.NewRateLimiterMemoryStoreWithConfig(middleware.RateLimiterMemoryStoreConfig{
-			Rate: perSecond, Burst: burst, ExpiresIn: 10 * time.Minute}),
+		Store: middleware.NewRateLimiterMemoryStoreWithConfig(
+			middleware.RateLimiterMemoryStoreConfig{
+				Rate: perSecond, Burst: burst, ExpiresIn: 10 * time.Minute},
+		),
 		IdentifierExtractor: func(c echo.Context) (string, error) { return c.RealIP(), nil },
 		DenyHandler: func(echo.Context, string, error) error {
 			return tooMany(2 * time.Second)

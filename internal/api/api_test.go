@@ -52,7 +52,9 @@ func newServer(t *testing.T) *server {
 	}
 	sv.e.Pre(site.Headers)
 	Mount(sv.e, Deps{Store: s, Signer: signer, Now: now, Version: "test", Ready: s.Ping,
-		Log: slog.New(slog.NewTextHandler(io.Discard, nil)), Door: feed.Door{Log: s.Log(), Now: now}})
+		Log: slog.New(
+			slog.NewTextHandler(io.Discard, nil),
+		), Door: feed.Door{Log: s.Log(), Now: now}})
 	hash, err := auth.HashPassword(ctx, password)
 	if err != nil {
 		t.Fatal(err)
@@ -66,7 +68,11 @@ func newServer(t *testing.T) *server {
 	return sv
 }
 
-func (s *server) send(method, path string, body any, header map[string]string) *httptest.ResponseRecorder {
+func (s *server) send(
+	method, path string,
+	body any,
+	header map[string]string,
+) *httptest.ResponseRecorder {
 	s.t.Helper()
 	var reader io.Reader
 	switch b := body.(type) {
@@ -101,7 +107,12 @@ type seat struct {
 func (s *server) signIn(login string) seat {
 	s.t.Helper()
 	out := seat{device: uuid.NewString()}
-	rec := s.send("POST", "/api/v1/signin", wire.SignIn{Login: login, Password: password, Device: out.device}, nil)
+	rec := s.send(
+		"POST",
+		"/api/v1/signin",
+		wire.SignIn{Login: login, Password: password, Device: out.device},
+		nil,
+	)
 	if rec.Code != http.StatusOK {
 		s.t.Fatalf("sign-in of %s: %d %s", login, rec.Code, rec.Body)
 	}
@@ -145,7 +156,8 @@ func TestBadInputIsNeverAServerError(t *testing.T) {
 	} {
 		rec := s.send("POST", s.syncPath(), tt.body, q.bearer())
 		var answer struct{ Error wire.Problem }
-		if err := json.Unmarshal(rec.Body.Bytes(), &answer); rec.Code != tt.want || err != nil || answer.Error.Message == "" {
+		if err := json.Unmarshal(rec.Body.Bytes(), &answer); rec.Code != tt.want || err != nil ||
+			answer.Error.Message == "" {
 			t.Errorf("%s: %d %s, want %d with a message", name, rec.Code, rec.Body, tt.want)
 		}
 	}
@@ -175,7 +187,14 @@ func TestGzipPushIsTaken(t *testing.T) {
 	t.Parallel()
 	s := newServer(t)
 	q := s.signIn("owner")
-	mutation, err := feed.NewMutation(1, uuid.NewString(), "grower", 0, wire.Grower{Name: "G"}, time.Now())
+	mutation, err := feed.NewMutation(
+		1,
+		uuid.NewString(),
+		"grower",
+		0,
+		wire.Grower{Name: "G"},
+		time.Now(),
+	)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -225,8 +244,17 @@ func TestOwnerAddsAScoutWhoSignsIn(t *testing.T) {
 	s := newServer(t)
 	q := s.signIn("owner")
 	add := func(login, pass string) int {
-		return s.send("POST", "/api/v1/farms/"+s.farm+"/people",
-			wire.NewPerson{Name: "June", Login: login, Password: pass, Role: "scout"}, q.bearer()).Code
+		return s.send(
+			"POST",
+			"/api/v1/farms/"+s.farm+"/people",
+			wire.NewPerson{
+				Name:     "June",
+				Login:    login,
+				Password: pass,
+				Role:     "scout",
+			},
+			q.bearer(),
+		).Code
 	}
 	if got := add("june", "short"); got != 422 {
 		t.Errorf("a short password: %d, want 422", got)
@@ -286,7 +314,12 @@ func TestWrongPasswordsSlowDown(t *testing.T) {
 	t.Parallel()
 	s := newServer(t)
 	try := func(pass string) *httptest.ResponseRecorder {
-		return s.send("POST", "/api/v1/signin", wire.SignIn{Login: "owner", Password: pass, Device: uuid.NewString()}, nil)
+		return s.send(
+			"POST",
+			"/api/v1/signin",
+			wire.SignIn{Login: "owner", Password: pass, Device: uuid.NewString()},
+			nil,
+		)
 	}
 	for range freeTries {
 		if rec := try("wrong"); rec.Code != 401 {
@@ -295,7 +328,12 @@ func TestWrongPasswordsSlowDown(t *testing.T) {
 	}
 	rec := try(password)
 	if rec.Code != http.StatusTooManyRequests || rec.Header().Get("Retry-After") == "" {
-		t.Errorf("after %d wrong ones: %d, Retry-After %q; want 429 with a wait", freeTries, rec.Code, rec.Header().Get("Retry-After"))
+		t.Errorf(
+			"after %d wrong ones: %d, Retry-After %q; want 429 with a wait",
+			freeTries,
+			rec.Code,
+			rec.Header().Get("Retry-After"),
+		)
 	}
 }
 
@@ -317,14 +355,24 @@ func TestOneTimeLinkMakesTheFirstOwnerOnce(t *testing.T) {
 	s.e = echo.New()
 	signer, _ := auth.NewSigner(bytes.Repeat([]byte("k"), 32), time.Now)
 	Mount(s.e, Deps{Store: st, Signer: signer, Now: time.Now, Ready: st.Ping,
-		Log: slog.New(slog.NewTextHandler(io.Discard, nil)), Door: feed.Door{Log: st.Log(), Now: time.Now}})
+		Log: slog.New(
+			slog.NewTextHandler(io.Discard, nil),
+		), Door: feed.Door{Log: st.Log(), Now: time.Now}})
 	farm := uuid.NewString()
 	link, hash, _ := auth.NewLink(farm)
 	if err := admin.AddLink(ctx, farm, "", hash, time.Now().Add(time.Hour)); err != nil {
 		t.Fatal(err)
 	}
-	body := wire.FirstOwner{Link: link, Account: "Ours", Name: "Me", Login: "me", Password: password,
-		TimeZone: "America/Regina", Currency: "CAD", Device: uuid.NewString()}
+	body := wire.FirstOwner{
+		Link:     link,
+		Account:  "Ours",
+		Name:     "Me",
+		Login:    "me",
+		Password: password,
+		TimeZone: "America/Regina",
+		Currency: "CAD",
+		Device:   uuid.NewString(),
+	}
 	bad := body
 	bad.TimeZone = "Moon/Far"
 	if rec := s.send("POST", "/api/v1/first-owner", bad, nil); rec.Code != 422 {

@@ -55,7 +55,9 @@ func (d Deps) answerError(err error, c echo.Context) {
 	var w waiting
 	switch {
 	case errors.As(err, &w):
-		c.Response().Header().Set(echo.HeaderRetryAfter, strconv.Itoa(int(math.Ceil(w.after.Seconds()))))
+		c.Response().
+			Header().
+			Set(echo.HeaderRetryAfter, strconv.Itoa(int(math.Ceil(w.after.Seconds()))))
 	case status == http.StatusServiceUnavailable:
 		c.Response().Header().Set(echo.HeaderRetryAfter, strconv.Itoa(int(retryBusy.Seconds())))
 	}

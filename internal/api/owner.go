@@ -25,7 +25,10 @@ func (d Deps) firstOwner(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	owner, hash, err := newPerson(c, wire.NewPerson{Name: in.Name, Login: in.Login, Password: in.Password, Role: "owner"})
+	owner, hash, err := newPerson(
+		c,
+		wire.NewPerson{Name: in.Name, Login: in.Login, Password: in.Password, Role: "owner"},
+	)
 	if err != nil {
 		return err
 	}
@@ -105,7 +108,12 @@ func newPerson(c echo.Context, in wire.NewPerson) (wire.Person, string, error) {
 	}
 	name := strings.TrimSpace(cut(in.Name, 1000))
 	if n := utf8.RuneCountInString(name); n < 1 || n > 120 {
-		return wire.Person{}, "", fault.At("name", "length", "has %d characters, accepted 1 to 120", n)
+		return wire.Person{}, "", fault.At(
+			"name",
+			"length",
+			"has %d characters, accepted 1 to 120",
+			n,
+		)
 	}
 	if err := auth.CheckPassword(in.Password); err != nil {
 		return wire.Person{}, "", err

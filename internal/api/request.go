@@ -45,7 +45,11 @@ func read(c echo.Context, limit int64, v any) error {
 	case errors.As(err, &large), int64(len(raw)) > limit:
 		return fault.New(fault.TooLarge, "size", "the body is larger than %d KiB", limit>>10)
 	case err != nil:
-		return fault.New(fault.Invalid, "body", "the body ended early or is damaged; nothing was stored")
+		return fault.New(
+			fault.Invalid,
+			"body",
+			"the body ended early or is damaged; nothing was stored",
+		)
 	}
 	return wire.Strict(raw, v)
 }
@@ -57,7 +61,11 @@ func ownPage(next echo.HandlerFunc) echo.HandlerFunc {
 		h := c.Request().Header
 		site := h.Get("Sec-Fetch-Site")
 		if h.Get("X-Hilum") != "1" || site != "" && site != "same-origin" {
-			return fault.New(fault.Forbidden, "origin", "this request must come from the program's own page")
+			return fault.New(
+				fault.Forbidden,
+				"origin",
+				"this request must come from the program's own page",
+			)
 		}
 		return next(c)
 	}
@@ -77,11 +85,24 @@ func (d Deps) member(next echo.HandlerFunc) echo.HandlerFunc {
 		if c.Param("farm") != claims.Farm {
 			return fault.New(fault.NotFound, "farm", "there is no such account")
 		}
-		role, err := d.Store.RoleOf(c.Request().Context(), claims.Farm, claims.Subject, claims.Device)
+		role, err := d.Store.RoleOf(
+			c.Request().Context(),
+			claims.Farm,
+			claims.Subject,
+			claims.Device,
+		)
 		if err != nil {
 			return err
 		}
-		c.Set(authorKey, feed.Author{Farm: claims.Farm, Person: claims.Subject, Device: claims.Device, Role: role})
+		c.Set(
+			authorKey,
+			feed.Author{
+				Farm:   claims.Farm,
+				Person: claims.Subject,
+				Device: claims.Device,
+				Role:   role,
+			},
+		)
 		return next(c)
 	}
 }
@@ -95,7 +116,11 @@ func author(c echo.Context) feed.Author {
 func planners(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) error {
 		if role := author(c).Role; role != "owner" && role != "consultant" {
-			return fault.New(fault.Forbidden, "role", "this is for the owner and the consultants of the account")
+			return fault.New(
+				fault.Forbidden,
+				"role",
+				"this is for the owner and the consultants of the account",
+			)
 		}
 		return next(c)
 	}
@@ -110,9 +135,25 @@ func (d Deps) logRequests(next echo.HandlerFunc) echo.HandlerFunc {
 			c.Error(err)
 		}
 		who := author(c)
-		d.Log.Info("request", "method", c.Request().Method, "route", c.Path(), "status", c.Response().Status,
-			"ms", time.Since(start).Milliseconds(), "bytes", c.Response().Size, "id", requestID(c),
-			"farm", who.Farm, "person", who.Person)
+		d.Log.Info(
+			"request",
+			"method",
+			c.Request().Method,
+			"route",
+			c.Path(),
+			"status",
+			c.Response().Status,
+			"ms",
+			time.Since(start).Milliseconds(),
+			"bytes",
+			c.Response().Size,
+			"id",
+			requestID(c),
+			"farm",
+			who.Farm,
+			"person",
+			who.Person,
+		)
 		return nil
 	}
 }
@@ -121,7 +162,15 @@ func (d Deps) recoverPanic(next echo.HandlerFunc) echo.HandlerFunc {
 	return func(c echo.Context) (err error) {
 		defer func() {
 			if r := recover(); r != nil {
-				d.Log.Error("panic", "value", fmt.Sprint(r), "stack", string(debug.Stack()), "id", requestID(c))
+				d.Log.Error(
+					"panic",
+					"value",
+					fmt.Sprint(r),
+					"stack",
+					string(debug.Stack()),
+					"id",
+					requestID(c),
+				)
 				err = fault.New(fault.Internal, "internal", "panic")
 			}
 		}()

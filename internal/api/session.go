@@ -105,7 +105,15 @@ func (d Deps) openSession(c echo.Context, farm, person, device, name string) err
 		return err
 	}
 	expires := d.Now().Add(auth.RefreshLife)
-	seat, err := d.Store.Enrol(c.Request().Context(), farm, person, device, cut(name, 120), hash, expires)
+	seat, err := d.Store.Enrol(
+		c.Request().Context(),
+		farm,
+		person,
+		device,
+		cut(name, 120),
+		hash,
+		expires,
+	)
 	if err != nil {
 		return err
 	}
@@ -151,7 +159,11 @@ func readSeat(c echo.Context) (seatRequest, string, error) {
 	}
 	cookie, err := c.Cookie(cookieName + in.Farm)
 	if err != nil || cookie.Value == "" {
-		return in, "", fault.New(fault.Unauthorized, "signin", "please sign in again; everything on this phone stays")
+		return in, "", fault.New(
+			fault.Unauthorized,
+			"signin",
+			"please sign in again; everything on this phone stays",
+		)
 	}
 	return in, cookie.Value, nil
 }
@@ -162,7 +174,13 @@ func (d Deps) refresh(c echo.Context) error {
 		return err
 	}
 	expires := d.Now().Add(auth.RefreshLife)
-	seat, err := d.Store.Refresh(c.Request().Context(), in.Farm, in.Device, auth.Hash(secret), expires)
+	seat, err := d.Store.Refresh(
+		c.Request().Context(),
+		in.Farm,
+		in.Device,
+		auth.Hash(secret),
+		expires,
+	)
 	if err != nil {
 		return err
 	}

@@ -39,8 +39,14 @@ var hashing = semaphore.NewWeighted(2)
 func CheckPassword(password string) error {
 	n := utf8.RuneCountInString(password)
 	if n < MinPassword || n > MaxPassword {
-		return fault.At("password", "length", "has %d characters, accepted %d to %d; a few plain words are fine",
-			n, MinPassword, MaxPassword)
+		return fault.At(
+			"password",
+			"length",
+			"has %d characters, accepted %d to %d; a few plain words are fine",
+			n,
+			MinPassword,
+			MaxPassword,
+		)
 	}
 	return nil
 }
@@ -56,8 +62,15 @@ func HashPassword(ctx context.Context, password string) (string, error) {
 		return "", err
 	}
 	b64 := base64.RawStdEncoding
-	return fmt.Sprintf("$argon2id$v=%d$m=%d,t=%d,p=%d$%s$%s", argon2.Version, memoryKiB, passes, lanes,
-		b64.EncodeToString(salt), b64.EncodeToString(key)), nil
+	return fmt.Sprintf(
+		"$argon2id$v=%d$m=%d,t=%d,p=%d$%s$%s",
+		argon2.Version,
+		memoryKiB,
+		passes,
+		lanes,
+		b64.EncodeToString(salt),
+		b64.EncodeToString(key),
+	), nil
 }
 
 // VerifyPassword says whether a password fits a PHC string made by HashPassword. An empty or

@@ -60,7 +60,12 @@ type Signer struct {
 // NewSigner takes a key of at least 32 bytes.
 func NewSigner(key []byte, now func() time.Time) (*Signer, error) {
 	if len(key) < secretSize {
-		return nil, fault.New(fault.Internal, "key", "the signing key is shorter than %d bytes", secretSize)
+		return nil, fault.New(
+			fault.Internal,
+			"key",
+			"the signing key is shorter than %d bytes",
+			secretSize,
+		)
 	}
 	return &Signer{key: key, now: now}, nil
 }
@@ -69,10 +74,15 @@ func NewSigner(key []byte, now func() time.Time) (*Signer, error) {
 func (s *Signer) Access(farm, person, device string) (token string, until time.Time, err error) {
 	now := s.now()
 	until = now.Add(AccessLife)
-	claims := Claims{Farm: farm, Device: device, Type: typeAccess, RegisteredClaims: jwt.RegisteredClaims{
-		Issuer: issuer, Audience: jwt.ClaimStrings{audience}, Subject: person,
-		IssuedAt: jwt.NewNumericDate(now), ExpiresAt: jwt.NewNumericDate(until),
-	}}
+	claims := Claims{
+		Farm:   farm,
+		Device: device,
+		Type:   typeAccess,
+		RegisteredClaims: jwt.RegisteredClaims{
+			Issuer: issuer, Audience: jwt.ClaimStrings{audience}, Subject: person,
+			IssuedAt: jwt.NewNumericDate(now), ExpiresAt: jwt.NewNumericDate(until),
+		},
+	}
 	token, err = jwt.NewWithClaims(jwt.SigningMethodHS256, claims).SignedString(s.key)
 	if err != nil {
 		return "", until, fmt.Errorf("signing a token: %w", err)
@@ -83,7 +93,11 @@ func (s *Signer) Access(farm, person, device string) (token string, until time.T
 // Check gives the claims of a valid access token; Unauthorized for any other, with no reason that
 // would help a forger.
 func (s *Signer) Check(token string) (Claims, error) {
-	refused := fault.New(fault.Unauthorized, "token", "the access token is missing, wrong or too old; refresh it")
+	refused := fault.New(
+		fault.Unauthorized,
+		"token",
+		"the access token is missing, wrong or too old; refresh it",
+	)
 	if len(token) == 0 || len(token) > maxToken {
 		return Claims{}, refused
 	}
@@ -137,7 +151,11 @@ func NewLink(farm string) (link string, hash []byte, err error) {
 func ReadLink(link string) (farm string, hash []byte, err error) {
 	farm, secret, ok := strings.Cut(link, ".")
 	if !ok || !isID(farm) || len(secret) > 100 {
-		return "", nil, fault.New(fault.NotFound, "link", "this is not a whole one-time link; copy it from the first letter to the last")
+		return "", nil, fault.New(
+			fault.NotFound,
+			"link",
+			"this is not a whole one-time link; copy it from the first letter to the last",
+		)
 	}
 	return farm, Hash(secret), nil
 }

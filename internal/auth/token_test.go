@@ -22,8 +22,16 @@ func TestForgedTokensAreRefused(t *testing.T) {
 		t.Fatal(err)
 	}
 	good := func() jwt.MapClaims {
-		return jwt.MapClaims{"iss": issuer, "aud": audience, "typ": typeAccess, "sub": uuid.NewString(),
-			"farm": uuid.NewString(), "device": uuid.NewString(), "iat": now.Unix(), "exp": now.Add(time.Minute).Unix()}
+		return jwt.MapClaims{
+			"iss":    issuer,
+			"aud":    audience,
+			"typ":    typeAccess,
+			"sub":    uuid.NewString(),
+			"farm":   uuid.NewString(),
+			"device": uuid.NewString(),
+			"iat":    now.Unix(),
+			"exp":    now.Add(time.Minute).Unix(),
+		}
 	}
 	sign := func(method jwt.SigningMethod, key any, change func(jwt.MapClaims)) string {
 		claims := good()
@@ -77,7 +85,14 @@ func TestPasswordFitsOnlyItself(t *testing.T) {
 		{"", "", false}, {"$argon2id$v=19$m=1,t=1,p=1$AA$AA", "x", false},
 	} {
 		if got, err := VerifyPassword(ctx, tt.phc, tt.password); got != tt.want || err != nil {
-			t.Errorf("VerifyPassword(%.12q, %q) = %v, %v, want %v", tt.phc, tt.password, got, err, tt.want)
+			t.Errorf(
+				"VerifyPassword(%.12q, %q) = %v, %v, want %v",
+				tt.phc,
+				tt.password,
+				got,
+				err,
+				tt.want,
+			)
 		}
 	}
 }

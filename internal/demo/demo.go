@@ -101,7 +101,11 @@ func handIn(ctx context.Context, s *store.Store, door feed.Door, p push) error {
 		}
 		req.Push = append(req.Push, json.RawMessage(raw))
 	}
-	out, err := door.Sync(ctx, feed.Author{Farm: Farm, Person: p.person, Device: p.device, Role: p.role}, req)
+	out, err := door.Sync(
+		ctx,
+		feed.Author{Farm: Farm, Person: p.person, Device: p.device, Role: p.role},
+		req,
+	)
 	if err != nil {
 		return fmt.Errorf("handing in the demo's records: %w", err)
 	}

@@ -63,14 +63,14 @@ func (m *maker) growers() {
 }
 
 func (m *maker) fields() {
-	for i, p := range plots {
+	for i, p := range plots() {
 		field := id("field", i)
 		m.desk = append(m.desk, item{field, "field", m.field(i, p)})
 		m.seasons(field, p)
-		if p.nitrate6 >= 0 {
+		if p.nitrate6 != nil {
 			m.desk = append(m.desk, item{id("test", i), "soilTest", m.soilTest(field, p)})
 		}
-		if p.dug != nil {
+		if len(p.dug) > 0 {
 			m.dig(i, field, p)
 		}
 	}
@@ -111,12 +111,22 @@ func (m *maker) seasons(field string, p plot) {
 		} else {
 			m.past(&s, p, pulse)
 		}
-		m.desk = append(m.desk, item{wire.ID(Farm, "season", wire.SeasonKey(field, year, "")), "season", s})
+		m.desk = append(
+			m.desk,
+			item{wire.ID(Farm, "season", wire.SeasonKey(field, year, "")), "season", s},
+		)
 	}
 }
 
 // usual yields, bu/ac; invented, and only for the demo.
-var usual = map[string]float64{"pea": 42, "lentil": 28, "wheat": 48, "canola": 40, "barley": 66, "flax": 24}
+var usual = map[string]float64{
+	"pea":    42,
+	"lentil": 28,
+	"wheat":  48,
+	"canola": 40,
+	"barley": 66,
+	"flax":   24,
+}
 
 func (m *maker) past(s *wire.Season, p plot, pulse bool) {
 	took := usual[s.Crop] * (0.8 + 0.4*m.rand.Float64())
@@ -136,7 +146,7 @@ func (m *maker) past(s *wire.Season, p plot, pulse bool) {
 
 func (m *maker) plan(s *wire.Season, p plot, pulse bool) {
 	s.Status = "started"
-	s.Seeded = m.day(-36 + m.rand.IntN(5))
+	s.Seeded = m.day(-39 + m.rand.IntN(4))
 	if !pulse {
 		return
 	}
@@ -154,12 +164,19 @@ func (m *maker) plan(s *wire.Season, p plot, pulse bool) {
 	s.OpenerSpread = &agro.Quantity{Value: 1.5, Unit: "in"}
 	s.RowSpacing = &agro.Quantity{Value: 10, Unit: "in"}
 	for _, form := range p.inoculants {
-		s.Inoculants = append(s.Inoculants, agro.Inoculant{Form: form, TreatmentClass: &p.treatment, HoursOnSeed: &p.hours})
+		s.Inoculants = append(
+			s.Inoculants,
+			agro.Inoculant{Form: form, TreatmentClass: &p.treatment, HoursOnSeed: &p.hours},
+		)
 	}
-	s.Emerged = m.day(-24 + m.rand.IntN(3))
+	s.Emerged = m.day(-27 + m.rand.IntN(3))
 }
 
-func (m *maker) day(offset int) string { return m.today.AddDate(0, 0, offset).Format(time.DateOnly) }
+func (m *maker) day(
+	offset int,
+) string {
+	return m.today.AddDate(0, 0, offset).Format(time.DateOnly)
+}
 
 func (m *maker) soilTest(field string, p plot) wire.SoilTest {
 	inch := func(v float64) agro.Quantity { return agro.Quantity{Value: v, Unit: "in"} }
@@ -169,12 +186,12 @@ func (m *maker) soilTest(field string, p plot) wire.SoilTest {
 	t.PPMRule = "2per6in"
 	t.PH = &agro.PH{Value: p.ph, Basis: "water"}
 	t.OrganicMatter = &p.organic
-	t.Layers = []agro.Layer{{Top: inch(0), Bottom: inch(6), Nitrate: ppm(p.nitrate6)}}
+	t.Layers = []agro.Layer{{Top: inch(0), Bottom: inch(6), Nitrate: ppm(*p.nitrate6)}}
 	switch {
-	case p.nitrate12 >= 0:
+	case p.nitrate12 != nil:
 		t.Layers = append(t.Layers,
-			agro.Layer{Top: inch(6), Bottom: inch(12), Nitrate: ppm(p.nitrate12)},
-			agro.Layer{Top: inch(12), Bottom: inch(24), Nitrate: ppm(p.nitrate12 * 0.8)})
+			agro.Layer{Top: inch(6), Bottom: inch(12), Nitrate: ppm(*p.nitrate12)},
+			agro.Layer{Top: inch(12), Bottom: inch(24), Nitrate: ppm(*p.nitrate12 * 0.8)})
 	default: // only the top 6 in was sampled
 	}
 	return t

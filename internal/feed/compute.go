@@ -105,7 +105,10 @@ func (c *computing) field(id string, all map[string]*merge.State) error {
 
 // partsOf sorts a field's live records: inputs, stored results by id, and the crop of each year
 // that the engine can compute.
-func partsOf(field string, all map[string]*merge.State) ([]wire.Record, map[string]*merge.State, map[int]string, error) {
+func partsOf(
+	field string,
+	all map[string]*merge.State,
+) ([]wire.Record, map[string]*merge.State, map[int]string, error) {
 	var records []wire.Record
 	old, years := map[string]*merge.State{}, map[int]string{}
 	home := all[field]
@@ -133,7 +136,13 @@ func partsOf(field string, all map[string]*merge.State) ([]wire.Record, map[stri
 }
 
 // result computes one field and year and adds it to the batch unless nothing changed.
-func (c *computing) result(id, field string, year int, crop string, records []wire.Record, old *merge.State) error {
+func (c *computing) result(
+	id, field string,
+	year int,
+	crop string,
+	records []wire.Record,
+	old *merge.State,
+) error {
 	body := wire.Result{
 		Field: field, CropYear: year, Crop: crop, EngineVersion: agro.Version,
 		ComputedAt: c.now.UTC().Format(time.RFC3339),
@@ -164,7 +173,11 @@ func (c *computing) result(id, field string, year int, crop string, records []wi
 func evaluate(records []wire.Record, field string, year int) (answer wire.Answer, err error) {
 	defer func() {
 		if r := recover(); r != nil {
-			err = fault.New(fault.Conflict, "engine", "the engine could not work this case out; the records are kept")
+			err = fault.New(
+				fault.Conflict,
+				"engine",
+				"the engine could not work this case out; the records are kept",
+			)
 		}
 	}()
 	return wire.EvaluateCase(records, field, year)

@@ -27,7 +27,11 @@ type Author struct {
 // Sync takes a push and answers with its outcomes and with what changed since the cursor. An
 // envelope that cannot be read is a fault and stores nothing; each readable mutation gets an
 // outcome of its own.
-func (d Door) Sync(ctx context.Context, who Author, req wire.SyncRequest) (wire.SyncResponse, error) {
+func (d Door) Sync(
+	ctx context.Context,
+	who Author,
+	req wire.SyncRequest,
+) (wire.SyncResponse, error) {
 	pushed, err := readEnvelope(who, req)
 	if err != nil {
 		return wire.SyncResponse{}, err
@@ -62,7 +66,13 @@ type entry struct {
 func readEnvelope(who Author, req wire.SyncRequest) ([]entry, error) {
 	switch {
 	case req.Proto != wire.Proto:
-		return nil, fault.At("proto", "range", "is %d, this server speaks %d", req.Proto, wire.Proto)
+		return nil, fault.At(
+			"proto",
+			"range",
+			"is %d, this server speaks %d",
+			req.Proto,
+			wire.Proto,
+		)
 	case req.Device != who.Device:
 		return nil, fault.At("device", "id", "is not the device that signed in")
 	case req.Cursor < 0:
@@ -80,7 +90,13 @@ func readEnvelope(who Author, req wire.SyncRequest) ([]entry, error) {
 			return nil, fault.Under(index("push", i), err)
 		}
 		if i > 0 && e.N <= entries[i-1].N {
-			return nil, fault.At(index("push", i)+".n", "order", "is %d after %d; numbers must ascend", e.N, entries[i-1].N)
+			return nil, fault.At(
+				index("push", i)+".n",
+				"order",
+				"is %d after %d; numbers must ascend",
+				e.N,
+				entries[i-1].N,
+			)
 		}
 		entries[i] = e
 	}
@@ -110,7 +126,12 @@ func readEntry(raw json.RawMessage) (entry, error) {
 	return e, nil
 }
 
-func (d Door) pull(ctx context.Context, farm string, req wire.SyncRequest, out *wire.SyncResponse) error {
+func (d Door) pull(
+	ctx context.Context,
+	farm string,
+	req wire.SyncRequest,
+	out *wire.SyncResponse,
+) error {
 	return d.Log.Read(ctx, farm, func(v View) error {
 		head, err := v.Head(ctx)
 		if err != nil {

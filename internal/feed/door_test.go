@@ -44,7 +44,12 @@ func newYard(t *testing.T) yard {
 		t.Fatal(err)
 	}
 	t.Cleanup(s.Close)
-	y := yard{t: t, s: s, farm: uuid.NewString(), door: feed.Door{Log: s.Log(), Now: func() time.Time { return noon }}}
+	y := yard{
+		t:    t,
+		s:    s,
+		farm: uuid.NewString(),
+		door: feed.Door{Log: s.Log(), Now: func() time.Time { return noon }},
+	}
 	owner := wire.Person{ID: uuid.NewString(), Name: "Owner", Login: "owner", Role: "owner"}
 	if err := s.CreateFarm(ctx, y.farm, false, owner, "hash", nil); err != nil {
 		t.Fatal(err)
@@ -63,14 +68,19 @@ func (y yard) phone(role string) *phone {
 	if err := y.s.EnrolServer(ctx, y.farm, id, device, "Phone"); err != nil {
 		y.t.Fatal(err)
 	}
-	return &phone{yard: y, Author: feed.Author{Farm: y.farm, Person: id, Device: device, Role: role}}
+	return &phone{
+		yard:   y,
+		Author: feed.Author{Farm: y.farm, Person: id, Device: device, Role: role},
+	}
 }
 
 // edit makes the next mutation of this phone.
 func (p *phone) edit(rec, kind string, base int64, set map[string]any) json.RawMessage {
 	p.n++
-	raw, err := json.Marshal(map[string]any{"n": p.n, "schema": 1, "rec": rec, "kind": kind, "base": base,
-		"set": set, "phoneTime": "2031-01-01T00:00:00Z"})
+	raw, err := json.Marshal(
+		map[string]any{"n": p.n, "schema": 1, "rec": rec, "kind": kind, "base": base,
+			"set": set, "phoneTime": "2031-01-01T00:00:00Z"},
+	)
 	if err != nil {
 		p.t.Fatal(err)
 	}
@@ -98,7 +108,12 @@ func (p *phone) ground() string {
 	season := wire.ID(p.farm, "season", wire.SeasonKey(field, 2027, ""))
 	p.sync(
 		p.edit(grower, "grower", 0, map[string]any{"name": "Somebody's farm"}),
-		p.edit(field, "field", 0, map[string]any{"grower": grower, "name": "North", "area": quantity(160, "ac")}),
+		p.edit(
+			field,
+			"field",
+			0,
+			map[string]any{"grower": grower, "name": "North", "area": quantity(160, "ac")},
+		),
 		p.edit(season, "season", 0, map[string]any{"field": field, "cropYear": 2027, "crop": "pea",
 			"yield": quantity(40, "bu/ac"), "price": quantity(9.5, "$/bu")}),
 	)
@@ -216,7 +231,12 @@ func TestResultFollowsInTheSameAnswer(t *testing.T) {
 		t.Fatal(err)
 	}
 	if stored.Result.InputHash != body.InputHash || len(stored.Older) != 1 {
-		t.Errorf("stored hash %s with %d older results, want %s with 1 older", stored.Result.InputHash, len(stored.Older), body.InputHash)
+		t.Errorf(
+			"stored hash %s with %d older results, want %s with 1 older",
+			stored.Result.InputHash,
+			len(stored.Older),
+			body.InputHash,
+		)
 	}
 	if body.Headline.StarterN == nil || *body.Headline.StarterN <= 0 {
 		t.Errorf("12 lb NO3-N to 12 in is under 18: starter %v, want some", body.Headline.StarterN)
@@ -267,11 +287,20 @@ func TestScoutDigsButDoesNotPlan(t *testing.T) {
 	y := newYard(t)
 	desk, scout := y.phone("consultant"), y.phone("scout")
 	field := desk.ground()
-	plant := map[string]any{"id": uuid.NewString(), "vigour": "vigorous", "nodules": "over5", "inside": "pink", "position": "crownAndLateral"}
+	plant := map[string]any{
+		"id":       uuid.NewString(),
+		"vigour":   "vigorous",
+		"nodules":  "over5",
+		"inside":   "pink",
+		"position": "crownAndLateral",
+	}
 	dig := map[string]any{"field": field, "cropYear": 2027, "date": "2027-06-12",
 		"spots": []any{map[string]any{"id": uuid.NewString(), "plants": []any{plant}}}}
 	rec := uuid.NewString()
-	out := scout.sync(scout.edit(rec, "dig", 0, dig), scout.edit(field, "field", 3, map[string]any{"name": "Mine"}))
+	out := scout.sync(
+		scout.edit(rec, "dig", 0, dig),
+		scout.edit(field, "field", 3, map[string]any{"name": "Mine"}),
+	)
 	if got := outcomes(out); got != "applied quarantined" {
 		t.Fatalf("outcomes %q, want applied quarantined", got)
 	}
@@ -314,8 +343,12 @@ func TestTextThatTheDatabaseCannotHoldIsSetAside(t *testing.T) {
 	desk.ground()
 	for _, note := range []string{`"a\u0000b"`, `1e999`, strings.Repeat(`[`, 60) + strings.Repeat(`]`, 60)} {
 		desk.n++
-		raw := fmt.Sprintf(`{"n":%d,"schema":1,"rec":"%s","kind":"grower","base":0,"phoneTime":"","set":{"name":"G","extra":%s}}`,
-			desk.n, uuid.NewString(), note)
+		raw := fmt.Sprintf(
+			`{"n":%d,"schema":1,"rec":"%s","kind":"grower","base":0,"phoneTime":"","set":{"name":"G","extra":%s}}`,
+			desk.n,
+			uuid.NewString(),
+			note,
+		)
 		if got := outcomes(desk.sync(json.RawMessage(raw))); got != wire.Quarantined {
 			t.Errorf("%s: outcome %q, want %q", note, got, wire.Quarantined)
 		}
@@ -326,7 +359,14 @@ func TestUnknownValuesOfANewerClientComeBack(t *testing.T) {
 	t.Parallel()
 	desk := newYard(t).phone("consultant")
 	rec := uuid.NewString()
-	out := desk.sync(desk.edit(rec, "grower", 0, map[string]any{"name": "G", "laterIdea": map[string]any{"a": 1}}))
+	out := desk.sync(
+		desk.edit(
+			rec,
+			"grower",
+			0,
+			map[string]any{"name": "G", "laterIdea": map[string]any{"a": 1}},
+		),
+	)
 	if body := string(rowsOf(out, "grower")[0].Body); !strings.Contains(body, "laterIdea") {
 		t.Errorf("body %s has lost laterIdea", body)
 	}

@@ -17,7 +17,13 @@ type Enroller interface {
 
 // FirstSettings writes the settings of a new account through the door, from a device that stands
 // for the server itself, so that the first record too has an author, a number and a history.
-func FirstSettings(ctx context.Context, d Door, e Enroller, farm, person string, settings wire.Settings) error {
+func FirstSettings(
+	ctx context.Context,
+	d Door,
+	e Enroller,
+	farm, person string,
+	settings wire.Settings,
+) error {
 	device := wire.ID(farm, "device", "server")
 	if err := e.EnrolServer(ctx, farm, person, device, "Server"); err != nil {
 		return err
@@ -26,19 +32,38 @@ func FirstSettings(ctx context.Context, d Door, e Enroller, farm, person string,
 	if err != nil {
 		return err
 	}
-	out, err := d.Sync(ctx, Author{Farm: farm, Person: person, Device: device, Role: "owner"},
-		wire.SyncRequest{Proto: wire.Proto, Schema: wire.Schema, Device: device, Push: []json.RawMessage{mutation}})
+	out, err := d.Sync(
+		ctx,
+		Author{Farm: farm, Person: person, Device: device, Role: "owner"},
+		wire.SyncRequest{
+			Proto:  wire.Proto,
+			Schema: wire.Schema,
+			Device: device,
+			Push:   []json.RawMessage{mutation},
+		},
+	)
 	if err != nil {
 		return fmt.Errorf("writing the first settings: %w", err)
 	}
 	if out.Acks[0].Outcome != wire.Applied {
-		return fault.New(fault.Invalid, "settings", "the settings were not taken: %s", out.Acks[0].Problem.Message)
+		return fault.New(
+			fault.Invalid,
+			"settings",
+			"the settings were not taken: %s",
+			out.Acks[0].Problem.Message,
+		)
 	}
 	return nil
 }
 
 // NewMutation makes the bytes of a mutation that sets every value of body.
-func NewMutation(n int64, rec, kind string, base int64, body any, at time.Time) (json.RawMessage, error) {
+func NewMutation(
+	n int64,
+	rec, kind string,
+	base int64,
+	body any,
+	at time.Time,
+) (json.RawMessage, error) {
 	raw, err := json.Marshal(body)
 	if err != nil {
 		return nil, fmt.Errorf("encoding a %s: %w", kind, err)

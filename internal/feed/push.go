@@ -27,7 +27,12 @@ type push struct {
 
 // push applies the entries in one transaction and fills acks. It says whether the account's
 // settings changed, which touches the results of every field.
-func (d Door) push(ctx context.Context, who Author, entries []entry, out *wire.SyncResponse) (bool, error) {
+func (d Door) push(
+	ctx context.Context,
+	who Author,
+	entries []entry,
+	out *wire.SyncResponse,
+) (bool, error) {
 	var settings bool
 	err := d.Log.Write(ctx, who.Farm, func(tx Tx) error {
 		out.Acks, out.Expect = []wire.Ack{}, 0
@@ -115,7 +120,10 @@ func (p *push) take(e entry) wire.Ack {
 			return before.Ack
 		}
 		ack := wire.Ack{N: e.N, Outcome: wire.Cloned}
-		p.batch.Clones = append(p.batch.Clones, Mutation{N: e.N, Hash: e.hash, Raw: e.raw, Ack: ack})
+		p.batch.Clones = append(
+			p.batch.Clones,
+			Mutation{N: e.N, Hash: e.hash, Raw: e.raw, Ack: ack},
+		)
 		return ack
 	}
 	ack, err := p.apply(e)
@@ -136,10 +144,22 @@ func (p *push) apply(e entry) (wire.Ack, error) {
 	}
 	kind, old := wire.Kinds[e.Kind], p.states[e.Rec]
 	if !kind.MayWrite(p.who.Role) {
-		return wire.Ack{}, fault.At("kind", "role", "is %s, which a %s may not write", e.Kind, p.who.Role)
+		return wire.Ack{}, fault.At(
+			"kind",
+			"role",
+			"is %s, which a %s may not write",
+			e.Kind,
+			p.who.Role,
+		)
 	}
 	if old != nil && old.Kind != e.Kind {
-		return wire.Ack{}, fault.At("kind", "kind", "is %s, but this record is a %s", e.Kind, old.Kind)
+		return wire.Ack{}, fault.At(
+			"kind",
+			"kind",
+			"is %s, but this record is a %s",
+			e.Kind,
+			old.Kind,
+		)
 	}
 	set, err := tidySet(e.Set)
 	if err != nil {
@@ -162,9 +182,18 @@ func (p *push) judge(kind wire.Kind, met merge.Result, set map[string]json.RawMe
 	switch met.Refused {
 	case "":
 	case "del":
-		return fault.At("rec", "missing", "is not a record of this account, so it cannot be deleted")
+		return fault.At(
+			"rec",
+			"missing",
+			"is not a record of this account, so it cannot be deleted",
+		)
 	default:
-		return fault.At(met.Refused, "closed", "belongs to a closed %s and cannot change; send a new record", kind.Name)
+		return fault.At(
+			met.Refused,
+			"closed",
+			"belongs to a closed %s and cannot change; send a new record",
+			kind.Name,
+		)
 	}
 	if met.State.Deleted {
 		return nil

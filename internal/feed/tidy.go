@@ -18,7 +18,11 @@ func tidySet(set map[string]json.RawMessage) (map[string]json.RawMessage, error)
 	tidy := make(map[string]json.RawMessage, len(set))
 	for field, raw := range set {
 		if !fieldName.MatchString(field) {
-			return nil, fault.At("set", "field", "has a field name that is not 1 to 64 letters and digits")
+			return nil, fault.At(
+				"set",
+				"field",
+				"has a field name that is not 1 to 64 letters and digits",
+			)
 		}
 		var value any
 		if err := json.Unmarshal(raw, &value); err != nil {

@@ -152,7 +152,10 @@ func (r *Result) set(field string, c Change, class Class) {
 		r.put(field, both, c, false)
 		r.atLeast(Merged)
 	case class == Ordered && rank(had) >= rank(value):
-		r.Replaced = append(r.Replaced, Replaced{Field: field, Value: value, By: c.Stamp, Lost: true})
+		r.Replaced = append(
+			r.Replaced,
+			Replaced{Field: field, Value: value, By: c.Stamp, Lost: true},
+		)
 		r.atLeast(Merged)
 	case class == Measured:
 		r.put(field, value, c, true)

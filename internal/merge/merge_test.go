@@ -18,11 +18,21 @@ func classOf(field string) Class {
 }
 
 func by(device string, seq, base int64, set map[string]json.RawMessage) Change {
-	return Change{Stamp: Stamp{Seq: seq, N: seq, Device: device, Person: device}, Base: base, Set: set}
+	return Change{
+		Stamp: Stamp{Seq: seq, N: seq, Device: device, Person: device},
+		Base:  base,
+		Set:   set,
+	}
 }
 
 func start(field, value string) *State {
-	r := Apply(nil, "id", "kind", by("a", 1, 0, map[string]json.RawMessage{field: raw(value)}), classOf)
+	r := Apply(
+		nil,
+		"id",
+		"kind",
+		by("a", 1, 0, map[string]json.RawMessage{field: raw(value)}),
+		classOf,
+	)
 	return &r.State
 }
 
@@ -55,8 +65,17 @@ func TestTwoValuesOfOneField(t *testing.T) {
 			}
 			if got := string(r.State.Body[tt.field]); got != tt.want || r.Outcome != tt.outcome ||
 				lost != tt.lost || len(r.Opened) != tt.opened {
-				t.Errorf("got %s %s lost %d opened %d, want %s %s %d %d", got, r.Outcome, lost, len(r.Opened),
-					tt.want, tt.outcome, tt.lost, tt.opened)
+				t.Errorf(
+					"got %s %s lost %d opened %d, want %s %s %d %d",
+					got,
+					r.Outcome,
+					lost,
+					len(r.Opened),
+					tt.want,
+					tt.outcome,
+					tt.lost,
+					tt.opened,
+				)
 			}
 		})
 	}
@@ -73,17 +92,43 @@ func TestClosedFactNeverChanges(t *testing.T) {
 }
 
 func TestEditWinsOverDeletion(t *testing.T) {
-	gone := Apply(start("measure", "1"), "id", "kind", Change{Stamp: Stamp{Seq: 2, Device: "a"}, Base: 1, Del: true}, classOf).State
+	gone := Apply(
+		start("measure", "1"),
+		"id",
+		"kind",
+		Change{Stamp: Stamp{Seq: 2, Device: "a"}, Base: 1, Del: true},
+		classOf,
+	).State
 	if !gone.Deleted {
 		t.Fatal("a deletion that nobody disputes must take effect")
 	}
-	back := Apply(&gone, "id", "kind", by("b", 3, 1, map[string]json.RawMessage{"measure": raw("2")}), classOf)
+	back := Apply(
+		&gone,
+		"id",
+		"kind",
+		by("b", 3, 1, map[string]json.RawMessage{"measure": raw("2")}),
+		classOf,
+	)
 	if back.State.Deleted || back.Outcome != Conflict {
-		t.Errorf("edit after deletion: deleted %v, outcome %s; want the record back, flagged", back.State.Deleted, back.Outcome)
+		t.Errorf(
+			"edit after deletion: deleted %v, outcome %s; want the record back, flagged",
+			back.State.Deleted,
+			back.Outcome,
+		)
 	}
-	kept := Apply(start("measure", "1"), "id", "kind", Change{Stamp: Stamp{Seq: 2, Device: "b"}, Base: 0, Del: true}, classOf)
+	kept := Apply(
+		start("measure", "1"),
+		"id",
+		"kind",
+		Change{Stamp: Stamp{Seq: 2, Device: "b"}, Base: 0, Del: true},
+		classOf,
+	)
 	if kept.State.Deleted || kept.Outcome != Conflict {
-		t.Errorf("deletion of what somebody edited meanwhile: deleted %v, outcome %s", kept.State.Deleted, kept.Outcome)
+		t.Errorf(
+			"deletion of what somebody edited meanwhile: deleted %v, outcome %s",
+			kept.State.Deleted,
+			kept.Outcome,
+		)
 	}
 }
 
@@ -101,8 +146,13 @@ func TestNoValueDisappears(t *testing.T) {
 				value = `"` + rapid.SampledFrom(steps).Draw(t, "step") + `"`
 			}
 			seq := int64(i + 2)
-			c := by(rapid.SampledFrom([]string{"a", "b", "c"}).Draw(t, "device"), seq,
-				rapid.Int64Range(0, seq-1).Draw(t, "base"), map[string]json.RawMessage{field: raw(value)})
+			c := by(
+				rapid.SampledFrom([]string{"a", "b", "c"}).Draw(t, "device"),
+				seq,
+				rapid.Int64Range(0, seq-1).
+					Draw(t, "base"),
+				map[string]json.RawMessage{field: raw(value)},
+			)
 			r := Apply(state, "id", "kind", c, classOf)
 			for _, x := range r.Replaced {
 				kept = append(kept, string(x.Value))

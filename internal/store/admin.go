@@ -81,12 +81,21 @@ const (
 
 // AddLink stores a one-time link's hash; earlier unused ones of the same purpose end. person is
 // empty for the link that makes the first owner.
-func (a *Admin) AddLink(ctx context.Context, farm, person string, hash []byte, expires time.Time) error {
+func (a *Admin) AddLink(
+	ctx context.Context,
+	farm, person string,
+	hash []byte,
+	expires time.Time,
+) error {
 	return pgx.BeginFunc(ctx, a.conn, func(tx pgx.Tx) error {
 		if _, err := tx.Exec(ctx, dropUnusedLinks, pgx.NamedArgs{"person": person}); err != nil {
 			return fmt.Errorf("ending earlier links: %w", err)
 		}
-		_, err := tx.Exec(ctx, addLink, pgx.NamedArgs{"farm": farm, "hash": hash, "person": person, "expires": expires})
+		_, err := tx.Exec(
+			ctx,
+			addLink,
+			pgx.NamedArgs{"farm": farm, "hash": hash, "person": person, "expires": expires},
+		)
 		if err != nil {
 			return fmt.Errorf("storing a link: %w", err)
 		}
@@ -95,8 +104,12 @@ func (a *Admin) AddLink(ctx context.Context, farm, person string, hash []byte, e
 }
 
 // FindLogin gives account and person of a login name; farm may be empty. NotFound if there is none.
-func (a *Admin) FindLogin(ctx context.Context, login, farm string) (foundFarm, person string, err error) {
-	err = a.conn.QueryRow(ctx, findLogin, pgx.NamedArgs{"login": login, "farm": farm}).Scan(&foundFarm, &person)
+func (a *Admin) FindLogin(
+	ctx context.Context,
+	login, farm string,
+) (foundFarm, person string, err error) {
+	err = a.conn.QueryRow(ctx, findLogin, pgx.NamedArgs{"login": login, "farm": farm}).
+		Scan(&foundFarm, &person)
 	if errors.Is(err, pgx.ErrNoRows) {
 		return "", "", fault.New(fault.NotFound, "login", "nobody here signs in as %q", login)
 	}
@@ -104,8 +117,17 @@ func (a *Admin) FindLogin(ctx context.Context, login, farm string) (foundFarm, p
 }
 
 // dropFarm removes an account from every table, children first.
-var dropFarm = []string{dropResults, dropQuarantine, dropConflicts, dropValues, dropClones, dropMutations,
-	dropRecords, dropLinks, dropAccount}
+var dropFarm = []string{
+	dropResults,
+	dropQuarantine,
+	dropConflicts,
+	dropValues,
+	dropClones,
+	dropMutations,
+	dropRecords,
+	dropLinks,
+	dropAccount,
+}
 
 const (
 	dropResults    = `DELETE FROM result WHERE farm_id = @farm`
@@ -131,7 +153,11 @@ func (a *Admin) DropDemo(ctx context.Context, farm string) error {
 				return fmt.Errorf("dropping the demo account: %w", err)
 			}
 			if query == dropAccount && tag.RowsAffected() == 0 {
-				return fault.New(fault.Conflict, "demo", "this account is not a demo and is left alone")
+				return fault.New(
+					fault.Conflict,
+					"demo",
+					"this account is not a demo and is left alone",
+				)
 			}
 		}
 		return nil

@@ -35,13 +35,22 @@ const (
 
 // Enrol gives a device to a person and stores its refresh token's hash. Conflict when the device
 // belongs to somebody else or was shut out: the client then makes a new device id.
-func (s *Store) Enrol(ctx context.Context, farm, person, device, name string, token []byte, expires time.Time) (Seat, error) {
+func (s *Store) Enrol(
+	ctx context.Context,
+	farm, person, device, name string,
+	token []byte,
+	expires time.Time,
+) (Seat, error) {
 	var seat Seat
 	err := s.inFarm(ctx, farm, writing, func(tx pgx.Tx) error {
 		err := tx.QueryRow(ctx, enrolDevice, pgx.NamedArgs{"farm": farm, "device": device,
 			"person": person, "name": name}).Scan(&seat.LastN)
 		if errors.Is(err, pgx.ErrNoRows) {
-			return fault.New(fault.Conflict, "device", "this device id is in use by somebody else; a new one is needed")
+			return fault.New(
+				fault.Conflict,
+				"device",
+				"this device id is in use by somebody else; a new one is needed",
+			)
 		}
 		if err != nil {
 			return fmt.Errorf("enrolling a device: %w", err)
@@ -84,14 +93,23 @@ const (
 
 // Refresh takes a refresh token's hash and renews its life; Unauthorized when it is not valid for
 // this device any more.
-func (s *Store) Refresh(ctx context.Context, farm, device string, token []byte, expires time.Time) (Seat, error) {
+func (s *Store) Refresh(
+	ctx context.Context,
+	farm, device string,
+	token []byte,
+	expires time.Time,
+) (Seat, error) {
 	var seat Seat
 	err := s.inFarm(ctx, farm, writing, func(tx pgx.Tx) error {
 		var person string
 		err := tx.QueryRow(ctx, touchToken, pgx.NamedArgs{"farm": farm, "device": device,
 			"hash": token, "expires": expires}).Scan(&person, &seat.LastN)
 		if errors.Is(err, pgx.ErrNoRows) {
-			return fault.New(fault.Unauthorized, "signin", "please sign in again; everything on this phone stays")
+			return fault.New(
+				fault.Unauthorized,
+				"signin",
+				"please sign in again; everything on this phone stays",
+			)
 		}
 		if err != nil {
 			return fmt.Errorf("renewing a session: %w", err)
@@ -123,10 +141,15 @@ const findSeat = `
 // revocation counts at once. Unauthorized when device or person may no longer work here.
 func (s *Store) RoleOf(ctx context.Context, farm, person, device string) (role string, err error) {
 	err = s.inFarm(ctx, farm, reading, func(tx pgx.Tx) error {
-		return tx.QueryRow(ctx, findSeat, pgx.NamedArgs{"farm": farm, "device": device, "person": person}).Scan(&role)
+		return tx.QueryRow(ctx, findSeat, pgx.NamedArgs{"farm": farm, "device": device, "person": person}).
+			Scan(&role)
 	})
 	if errors.Is(err, pgx.ErrNoRows) {
-		return "", fault.New(fault.Unauthorized, "signin", "you no longer have access from this device")
+		return "", fault.New(
+			fault.Unauthorized,
+			"signin",
+			"you no longer have access from this device",
+		)
 	}
 	return role, err
 }

@@ -109,7 +109,11 @@ func (t *logTx) Device(ctx context.Context, device string) (feed.Device, error) 
 	}
 	found, err := pgx.CollectExactlyOneRow(rows, pgx.RowToStructByName[feed.Device])
 	if errors.Is(err, pgx.ErrNoRows) {
-		return feed.Device{}, fault.New(fault.NotFound, "device", "this device is not known here; sign in again")
+		return feed.Device{}, fault.New(
+			fault.NotFound,
+			"device",
+			"this device is not known here; sign in again",
+		)
 	}
 	if err != nil {
 		return feed.Device{}, fmt.Errorf("reading the device: %w", err)
@@ -124,8 +128,16 @@ const findTaken = `
 	ORDER BY n`
 
 // Taken implements feed.Tx.
-func (t *logTx) Taken(ctx context.Context, device string, numbers []int64) (map[int64]feed.Taken, error) {
-	rows, err := t.tx.Query(ctx, findTaken, pgx.NamedArgs{"farm": t.farm, "device": device, "numbers": numbers})
+func (t *logTx) Taken(
+	ctx context.Context,
+	device string,
+	numbers []int64,
+) (map[int64]feed.Taken, error) {
+	rows, err := t.tx.Query(
+		ctx,
+		findTaken,
+		pgx.NamedArgs{"farm": t.farm, "device": device, "numbers": numbers},
+	)
 	if err != nil {
 		return nil, fmt.Errorf("reading earlier mutations: %w", err)
 	}

@@ -69,7 +69,13 @@ const addPerson = `
 	VALUES (@farm, @person, @name, @login, @role, @hash)`
 
 // CreatePerson adds somebody to an account; Conflict when the login name is taken there.
-func (s *Store) CreatePerson(ctx context.Context, farm string, p wire.Person, hash string, by Actor) error {
+func (s *Store) CreatePerson(
+	ctx context.Context,
+	farm string,
+	p wire.Person,
+	hash string,
+	by Actor,
+) error {
 	return s.inFarm(ctx, farm, writing, func(tx pgx.Tx) error {
 		if err := insertPerson(ctx, tx, farm, p, hash); err != nil {
 			return err
@@ -122,7 +128,14 @@ const (
 
 // CreateFarm makes an account with its first person. When link is not empty, it is a one-time
 // link's hash and is used up in the same transaction; NotFound when it is used, expired or unknown.
-func (s *Store) CreateFarm(ctx context.Context, farm string, demo bool, owner wire.Person, hash string, link []byte) error {
+func (s *Store) CreateFarm(
+	ctx context.Context,
+	farm string,
+	demo bool,
+	owner wire.Person,
+	hash string,
+	link []byte,
+) error {
 	return s.inFarm(ctx, farm, writing, func(tx pgx.Tx) error {
 		if link != nil {
 			if _, err := takeLink(ctx, tx, farm, link); err != nil {
@@ -145,8 +158,11 @@ func (s *Store) CreateFarm(ctx context.Context, farm string, demo bool, owner wi
 func takeLink(ctx context.Context, tx pgx.Tx, farm string, link []byte) (person string, err error) {
 	err = tx.QueryRow(ctx, useLink, pgx.NamedArgs{"farm": farm, "hash": link}).Scan(&person)
 	if errors.Is(err, pgx.ErrNoRows) {
-		return "", fault.New(fault.NotFound, "link",
-			"this one-time link was used or has expired; start the server again, or run reset-access, for a new one")
+		return "", fault.New(
+			fault.NotFound,
+			"link",
+			"this one-time link was used or has expired; start the server again, or run reset-access, for a new one",
+		)
 	}
 	if err != nil {
 		return "", fmt.Errorf("taking a one-time link: %w", err)
@@ -162,7 +178,12 @@ const (
 )
 
 // ResetPassword uses up a one-time link, sets a new password and ends the person's sessions.
-func (s *Store) ResetPassword(ctx context.Context, farm string, link []byte, hash string) (wire.Person, error) {
+func (s *Store) ResetPassword(
+	ctx context.Context,
+	farm string,
+	link []byte,
+	hash string,
+) (wire.Person, error) {
 	var who wire.Person
 	err := s.inFarm(ctx, farm, writing, func(tx pgx.Tx) error {
 		person, err := takeLink(ctx, tx, farm, link)
@@ -209,10 +230,14 @@ const (
 )
 
 // Failures gives how many sign-ins failed in a row under a login name, and how long ago the last.
-func (s *Store) Failures(ctx context.Context, loginHash []byte) (count int, ago time.Duration, err error) {
+func (s *Store) Failures(
+	ctx context.Context,
+	loginHash []byte,
+) (count int, ago time.Duration, err error) {
 	var seconds int64
 	err = s.inFarm(ctx, "", reading, func(tx pgx.Tx) error {
-		return tx.QueryRow(ctx, countFailures, pgx.NamedArgs{"hash": loginHash}).Scan(&count, &seconds)
+		return tx.QueryRow(ctx, countFailures, pgx.NamedArgs{"hash": loginHash}).
+			Scan(&count, &seconds)
 	})
 	if errors.Is(err, pgx.ErrNoRows) {
 		return 0, 0, nil

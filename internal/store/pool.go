@@ -29,7 +29,11 @@ type Store struct {
 func Open(ctx context.Context, dsn string) (*Store, error) {
 	config, err := pgxpool.ParseConfig(dsn)
 	if err != nil {
-		return nil, fault.New(fault.Invalid, "dsn", "DATABASE_URL is not a PostgreSQL connection string")
+		return nil, fault.New(
+			fault.Invalid,
+			"dsn",
+			"DATABASE_URL is not a PostgreSQL connection string",
+		)
 	}
 	config.AfterConnect = func(ctx context.Context, conn *pgx.Conn) error {
 		_, err := conn.Exec(ctx, setRole)
@@ -75,7 +79,12 @@ var (
 
 // inFarm runs use in one transaction of one account. An error of use, or of the commit, leaves
 // nothing stored. farm may be empty for the few steps that come before an account is known.
-func (s *Store) inFarm(ctx context.Context, farm string, options pgx.TxOptions, use func(pgx.Tx) error) error {
+func (s *Store) inFarm(
+	ctx context.Context,
+	farm string,
+	options pgx.TxOptions,
+	use func(pgx.Tx) error,
+) error {
 	return plain(pgx.BeginTxFunc(ctx, s.pool, options, func(tx pgx.Tx) error {
 		if _, err := tx.Exec(ctx, setLimits); err != nil {
 			return fmt.Errorf("setting limits: %w", err)

@@ -42,14 +42,22 @@ const listResults = `
 
 // FieldResult gives the stored result of one field and crop year, with the whole report and the
 // earlier results; NotFound when none was computed.
-func (s *Store) FieldResult(ctx context.Context, farm, field string, cropYear int) (wire.FieldResult, error) {
+func (s *Store) FieldResult(
+	ctx context.Context,
+	farm, field string,
+	cropYear int,
+) (wire.FieldResult, error) {
 	type line struct {
 		Body   wire.Result
 		Report []byte
 	}
 	var lines []line
 	err := s.inFarm(ctx, farm, reading, func(tx pgx.Tx) error {
-		rows, err := tx.Query(ctx, listResults, pgx.NamedArgs{"farm": farm, "field": field, "crop_year": cropYear})
+		rows, err := tx.Query(
+			ctx,
+			listResults,
+			pgx.NamedArgs{"farm": farm, "field": field, "crop_year": cropYear},
+		)
 		if err != nil {
 			return fmt.Errorf("reading results: %w", err)
 		}
@@ -60,7 +68,11 @@ func (s *Store) FieldResult(ctx context.Context, farm, field string, cropYear in
 		return wire.FieldResult{}, err
 	}
 	if len(lines) == 0 {
-		return wire.FieldResult{}, fault.New(fault.NotFound, "result", "no result is stored for this field and crop year")
+		return wire.FieldResult{}, fault.New(
+			fault.NotFound,
+			"result",
+			"no result is stored for this field and crop year",
+		)
 	}
 	out := wire.FieldResult{Result: lines[0].Body, Older: []wire.Result{}}
 	report, err := unpack(lines[0].Report)
@@ -80,7 +92,10 @@ func (s *Store) FieldResult(ctx context.Context, farm, field string, cropYear in
 // exports are the parts of an account's export, each one JSON object a row.
 var exports = []struct{ kind, query string }{
 	{"person", exportPeople}, {"record", exportRecords}, {"mutation", exportMutations},
-	{"value", exportValues}, {"conflict", exportConflicts}, {"result", exportResults}, {"audit", exportAudit},
+	{
+		"value",
+		exportValues,
+	}, {"conflict", exportConflicts}, {"result", exportResults}, {"audit", exportAudit},
 }
 
 const (
@@ -106,7 +121,11 @@ const (
 )
 
 // Export hands every row of an account to write, kind by kind, as JSON objects.
-func (s *Store) Export(ctx context.Context, farm string, write func(kind string, row json.RawMessage) error) error {
+func (s *Store) Export(
+	ctx context.Context,
+	farm string,
+	write func(kind string, row json.RawMessage) error,
+) error {
 	return s.inFarm(ctx, farm, reading, func(tx pgx.Tx) error {
 		for _, part := range exports {
 			rows, err := tx.Query(ctx, part.query, pgx.NamedArgs{"farm": farm})
@@ -114,7 +133,11 @@ func (s *Store) Export(ctx context.Context, farm string, write func(kind string,
 				return fmt.Errorf("exporting %s: %w", part.kind, err)
 			}
 			var row json.RawMessage
-			_, err = pgx.ForEachRow(rows, []any{&row}, func() error { return write(part.kind, row) })
+			_, err = pgx.ForEachRow(
+				rows,
+				[]any{&row},
+				func() error { return write(part.kind, row) },
+			)
 			if err != nil {
 				return fmt.Errorf("exporting %s: %w", part.kind, err)
 			}

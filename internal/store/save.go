@@ -61,8 +61,11 @@ func (t *logTx) Save(ctx context.Context, b feed.Batch) error {
 	}
 	t.queueMutations(batch, b)
 	for _, v := range b.Values {
-		batch.Queue(saveValue, t.args("record", v.Record, "field", v.Field, "seq", v.Seq, "value", v.Value,
-			"device", v.By.Device, "n", v.By.N, "person", v.By.Person, "lost", v.Lost))
+		batch.Queue(
+			saveValue,
+			t.args("record", v.Record, "field", v.Field, "seq", v.Seq, "value", v.Value,
+				"device", v.By.Device, "n", v.By.N, "person", v.By.Person, "lost", v.Lost),
+		)
 	}
 	for _, c := range b.Conflicts {
 		batch.Queue(saveConflict, t.args("record", c.Record, "field", c.Field, "seq", c.Seq,
@@ -126,14 +129,23 @@ func (t *logTx) queueRecords(batch *pgx.Batch, states []merge.State) error {
 
 func (t *logTx) queueMutations(batch *pgx.Batch, b feed.Batch) {
 	for _, m := range b.Mutations {
-		batch.Queue(saveMutation, t.args("device", b.Device, "n", m.N, "sha256", m.Hash[:], "schema", m.Schema,
-			"raw", m.Raw, "seq", m.Ack.Seq, "outcome", m.Ack.Outcome, "problem", m.Ack.Problem))
+		batch.Queue(
+			saveMutation,
+			t.args("device", b.Device, "n", m.N, "sha256", m.Hash[:], "schema", m.Schema,
+				"raw", m.Raw, "seq", m.Ack.Seq, "outcome", m.Ack.Outcome, "problem", m.Ack.Problem),
+		)
 		if m.Ack.Outcome == wire.Quarantined {
-			batch.Queue(saveQuarantine, t.args("device", b.Device, "n", m.N, "problem", m.Ack.Problem))
+			batch.Queue(
+				saveQuarantine,
+				t.args("device", b.Device, "n", m.N, "problem", m.Ack.Problem),
+			)
 		}
 	}
 	for _, c := range b.Clones {
-		batch.Queue(saveClone, t.args("device", b.Device, "n", c.N, "sha256", c.Hash[:], "raw", c.Raw))
+		batch.Queue(
+			saveClone,
+			t.args("device", b.Device, "n", c.N, "sha256", c.Hash[:], "raw", c.Raw),
+		)
 	}
 }
 
@@ -143,11 +155,43 @@ func (t *logTx) queueResult(batch *pgx.Batch, r feed.Result) error {
 		return err
 	}
 	h := r.Body.Headline
-	batch.Queue(saveResult, t.args("id", r.ID, "seq", r.Seq, "input_seq", r.InputSeq, "field", r.Body.Field,
-		"crop_year", r.Body.CropYear, "crop", r.Body.Crop, "input_hash", r.Body.InputHash,
-		"engine_version", r.Body.EngineVersion, "computed_at", r.ComputedAt,
-		"starter", h.StarterN, "fail", h.Fail, "loss", h.LossShare, "loss_low", h.LossLow, "loss_high", h.LossHigh,
-		"body", r.Body, "report", packed))
+	batch.Queue(
+		saveResult,
+		t.args(
+			"id",
+			r.ID,
+			"seq",
+			r.Seq,
+			"input_seq",
+			r.InputSeq,
+			"field",
+			r.Body.Field,
+			"crop_year",
+			r.Body.CropYear,
+			"crop",
+			r.Body.Crop,
+			"input_hash",
+			r.Body.InputHash,
+			"engine_version",
+			r.Body.EngineVersion,
+			"computed_at",
+			r.ComputedAt,
+			"starter",
+			h.StarterN,
+			"fail",
+			h.Fail,
+			"loss",
+			h.LossShare,
+			"loss_low",
+			h.LossLow,
+			"loss_high",
+			h.LossHigh,
+			"body",
+			r.Body,
+			"report",
+			packed,
+		),
+	)
 	return nil
 }
 

@@ -27,7 +27,10 @@ func TestEveryStatementPrepares(t *testing.T) {
 	defer conn.Close(ctx)
 	statements := statementsOf(t)
 	if len(statements) < 40 {
-		t.Fatalf("found %d statements, expected at least 40: is the search broken?", len(statements))
+		t.Fatalf(
+			"found %d statements, expected at least 40: is the search broken?",
+			len(statements),
+		)
 	}
 	for name, sql := range statements {
 		if _, err := conn.Prepare(ctx, name, positional(sql)); err != nil {

@@ -36,7 +36,12 @@ func open(t *testing.T) (*Store, string) {
 func newFarm(t *testing.T, s *Store) string {
 	t.Helper()
 	farm := uuid.NewString()
-	owner := wire.Person{ID: uuid.NewString(), Name: "Owner", Login: "owner-" + farm[:8], Role: "owner"}
+	owner := wire.Person{
+		ID:    uuid.NewString(),
+		Name:  "Owner",
+		Login: "owner-" + farm[:8],
+		Role:  "owner",
+	}
 	if err := s.CreateFarm(context.Background(), farm, false, owner, "hash", nil); err != nil {
 		t.Fatal(err)
 	}
@@ -63,7 +68,13 @@ func TestForeignAccountShowsNoRow(t *testing.T) {
 					" WHERE farm_id = $1", theirs).Scan(&n)
 			})
 			if err != nil || n != 0 {
-				t.Errorf("%s read from account %q: %d foreign rows, error %v; want 0, nil", table, farm, n, err)
+				t.Errorf(
+					"%s read from account %q: %d foreign rows, error %v; want 0, nil",
+					table,
+					farm,
+					n,
+					err,
+				)
 			}
 		}
 	}
@@ -140,7 +151,11 @@ func TestPoolNeverWorksAsASuperuser(t *testing.T) {
 	t.Parallel()
 	s, _ := open(t)
 	for range 20 {
-		got := namesOf(t, s, `SELECT current_user::text || ' ' || (SELECT rolsuper FROM pg_roles WHERE rolname = current_user)`)
+		got := namesOf(
+			t,
+			s,
+			`SELECT current_user::text || ' ' || (SELECT rolsuper FROM pg_roles WHERE rolname = current_user)`,
+		)
 		if got[0] != "hilum_app false" {
 			t.Fatalf("a pooled connection works as %q, want %q", got[0], "hilum_app false")
 		}

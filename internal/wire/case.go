@@ -49,7 +49,12 @@ func Case(records []Record, field string, cropYear int) (agro.Input, error) {
 		}
 	}
 	if !b.hasField {
-		return agro.Input{}, fault.New(fault.NotFound, "field", "the field %s is not among the records", field)
+		return agro.Input{}, fault.New(
+			fault.NotFound,
+			"field",
+			"the field %s is not among the records",
+			field,
+		)
 	}
 	if b.season == nil {
 		return agro.Input{}, fault.New(fault.NotFound, "season",
@@ -147,7 +152,8 @@ func (b *builder) addTest(r Record) error {
 	if t.Field != b.field || t.Serves() != b.year {
 		return nil
 	}
-	older := b.test != nil && cmp.Or(cmp.Compare(t.Sampled, b.test.Sampled), cmp.Compare(r.ID, b.testID)) < 0
+	older := b.test != nil &&
+		cmp.Or(cmp.Compare(t.Sampled, b.test.Sampled), cmp.Compare(r.ID, b.testID)) < 0
 	if !older {
 		b.test, b.testID = &t, r.ID
 	}
@@ -167,7 +173,13 @@ func (b *builder) addDig(r Record) error {
 
 // engine gives the dig as the engine sees it: without places, notes and ids of plants.
 func (d Dig) engine(id string) agro.Dig {
-	out := agro.Dig{ID: id, Date: d.Date, Node: d.Node, Suspicions: d.Suspicions, AirTemp: d.AirTemp}
+	out := agro.Dig{
+		ID:         id,
+		Date:       d.Date,
+		Node:       d.Node,
+		Suspicions: d.Suspicions,
+		AirTemp:    d.AirTemp,
+	}
 	for _, spot := range d.Spots {
 		var s agro.Spot
 		for _, plant := range spot.Plants {
@@ -191,7 +203,10 @@ func (b *builder) input() agro.Input {
 	if b.test != nil {
 		in.SoilTest = &b.test.SoilTest
 	}
-	slices.SortFunc(in.History, func(x, y agro.Season) int { return cmp.Compare(x.CropYear, y.CropYear) })
+	slices.SortFunc(
+		in.History,
+		func(x, y agro.Season) int { return cmp.Compare(x.CropYear, y.CropYear) },
+	)
 	slices.SortFunc(in.Digs, func(x, y agro.Dig) int {
 		return cmp.Or(cmp.Compare(x.Date, y.Date), cmp.Compare(x.ID, y.ID))
 	})

@@ -90,7 +90,12 @@ func engineCheck(prefix string, fill func(*agro.Input)) error {
 func (s Settings) Check() error {
 	_, zone := time.LoadLocation(s.TimeZone)
 	if zone != nil || s.TimeZone == "" || s.TimeZone == "Local" {
-		zone = fault.At("timeZone", "word", "is %q, expected a name like America/Regina", s.TimeZone)
+		zone = fault.At(
+			"timeZone",
+			"word",
+			"is %q, expected a name like America/Regina",
+			s.TimeZone,
+		)
 	}
 	var today error
 	if s.Today != "" {
@@ -107,7 +112,8 @@ func (s Settings) Check() error {
 }
 
 func checkCurrency(code string) error {
-	ok := len(code) == 3 && strings.ToUpper(code) == code && strings.Trim(code, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == ""
+	ok := len(code) == 3 && strings.ToUpper(code) == code &&
+		strings.Trim(code, "ABCDEFGHIJKLMNOPQRSTUVWXYZ") == ""
 	if !ok {
 		return fault.At("currency", "word", "is %q, expected three capital letters like CAD", code)
 	}
@@ -211,8 +217,14 @@ func (d Dig) check() error {
 func (d Dig) checkSpots() error {
 	for i, spot := range d.Spots {
 		err := firstOf(
-			checkID("id", spot.ID), checkText("note", spot.Note, 0, maxNote),
-			checkDegree("longitude", spot.Longitude, 180), checkDegree("latitude", spot.Latitude, 90),
+			checkID("id", spot.ID),
+			checkText("note", spot.Note, 0, maxNote),
+			checkDegree(
+				"longitude",
+				spot.Longitude,
+				180,
+			),
+			checkDegree("latitude", spot.Latitude, 90),
 		)
 		for j, plant := range spot.Plants {
 			if err == nil {

@@ -63,7 +63,9 @@ func Handle(raw []byte) []byte {
 	}
 	out, err := json.Marshal(reply)
 	if err != nil {
-		return []byte(`{"error":{"code":"internal","message":"the answer cannot be written as JSON"}}`)
+		return []byte(
+			`{"error":{"code":"internal","message":"the answer cannot be written as JSON"}}`,
+		)
 	}
 	return out
 }
@@ -88,7 +90,10 @@ func handle(raw []byte) (Answer, error) {
 func ProblemOf(err error) *Problem {
 	var f *fault.Error
 	if !errors.As(err, &f) || f.Kind == fault.Internal {
-		return &Problem{Code: "internal", Message: "something went wrong on our side; nothing was stored"}
+		return &Problem{
+			Code:    "internal",
+			Message: "something went wrong on our side; nothing was stored",
+		}
 	}
 	return &Problem{Code: f.Code, Field: f.Field, Message: f.Message}
 }

@@ -53,7 +53,10 @@ var Kinds = map[string]Kind{
 	"season": {
 		Name: "season", Writers: deskside, Singles: true,
 		check: decodeAnd(func(b Season, farm string, id string) error {
-			return firstOf(sameID(id, ID(farm, "season", SeasonKey(b.Field, b.CropYear, b.Part))), b.check())
+			return firstOf(
+				sameID(id, ID(farm, "season", SeasonKey(b.Field, b.CropYear, b.Part))),
+				b.check(),
+			)
 		}),
 		class: map[string]merge.Class{
 			"note": merge.Text, "status": merge.Ordered, "harvested": merge.Measured, "nodulation": merge.Measured,

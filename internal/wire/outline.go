@@ -42,7 +42,11 @@ func checkOutline(raw json.RawMessage) error {
 func checkPolygons(raw []byte, decode func([]byte, *[][][][]float64) error) error {
 	var polygons [][][][]float64
 	if err := decode(raw, &polygons); err != nil || len(polygons) == 0 {
-		return fault.At("outline.coordinates", "type", "are not rings of [longitude, latitude] positions")
+		return fault.At(
+			"outline.coordinates",
+			"type",
+			"are not rings of [longitude, latitude] positions",
+		)
 	}
 	for _, polygon := range polygons {
 		if len(polygon) == 0 {
@@ -64,12 +68,20 @@ func checkRing(ring [][]float64) error {
 	}
 	for _, p := range ring {
 		if len(p) < 2 || math.Abs(p[0]) > 180 || math.Abs(p[1]) > 90 {
-			return fault.At(where, "range", "hold a position that is not [longitude -180 to 180, latitude -90 to 90]")
+			return fault.At(
+				where,
+				"range",
+				"hold a position that is not [longitude -180 to 180, latitude -90 to 90]",
+			)
 		}
 	}
 	first, last := ring[0], ring[len(ring)-1]
 	if first[0] != last[0] || first[1] != last[1] {
-		return fault.At(where, "ring", "hold a ring that is not closed: its last position must equal its first")
+		return fault.At(
+			where,
+			"ring",
+			"hold a ring that is not closed: its last position must equal its first",
+		)
 	}
 	return nil
 }

@@ -28,9 +28,21 @@ type writer struct {
 
 func main() {
 	w := &writer{seen: map[string]reflect.Type{}}
-	w.out.WriteString("// Generated from internal/wire by `go generate ./internal/wire`. Do not edit.\n")
-	fmt.Fprintf(&w.out, "\nexport const SCHEMA = %d;\nexport const PROTO = %d;\n", wire.Schema, wire.Proto)
-	fmt.Fprintf(&w.out, "export const MAX_PUSH = %d;\nexport const MAX_BODY_BYTES = %d;\n", wire.MaxPush, wire.MaxBodyBytes)
+	w.out.WriteString(
+		"// Generated from internal/wire by `go generate ./internal/wire`. Do not edit.\n",
+	)
+	fmt.Fprintf(
+		&w.out,
+		"\nexport const SCHEMA = %d;\nexport const PROTO = %d;\n",
+		wire.Schema,
+		wire.Proto,
+	)
+	fmt.Fprintf(
+		&w.out,
+		"export const MAX_PUSH = %d;\nexport const MAX_BODY_BYTES = %d;\n",
+		wire.MaxPush,
+		wire.MaxBodyBytes,
+	)
 	for _, r := range roots {
 		w.name(reflect.TypeOf(r))
 	}
