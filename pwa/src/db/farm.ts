@@ -1,0 +1,270 @@
+// One account's data on this device, for one person. Everything a person enters is on the disk
+// (strict durability) before a screen may say that it is kept.
+import { openDB, type IDBPDatabase } from 'idb';
+import type { Mutation, Problem, SyncResponse } from '../wire.gen';
+import { Handle } from './handle';
+import { fromBase, lay, type Seen } from './overlay';
+import { Pages } from './page';
+import { farmDatabase, type FarmSchema, type Owner, type Sent, type SyncState } from './schema';
+import { SCHEMA } from '../wire.gen';
+
+export interface Edit {
+  rec: string;
+  kind: string;
+  base: number;
+  set?: Record<string, unknown>;
+  del?: boolean;
+}
+
+/** A mutation that waits, with the exact bytes that will be sent. */
+export interface Waiting {
+  n: number;
+  text: string;
+}
+
+const strict = { durability: 'strict' } as const;
+const all = ['page', 'outbox', 'sent', 'draft', 'sync', 'owner'] as const;
+
+const open = (name: string) => (onClosed: () => void) =>
+  openDB<FarmSchema>(name, 1, {
+    upgrade: (db) => {
+      db.createObjectStore('page', { keyPath: 'key' });
+      db.createObjectStore('outbox');
+      db.createObjectStore('sent', { keyPath: ['device', 'n'] });
+      db.createObjectStore('draft');
+      db.createObjectStore('sync');
+      db.createObjectStore('owner');
+    },
+    blocking: (_now, _next, event) => (event.target as IDBDatabase).close(),
+    terminated: onClosed,
+  });
+
+const fresh = (device: string): SyncState => ({
+  device,
+  nextN: 1,
+  cursor: 0,
+  epoch: '',
+  generation: 0,
+  lastAnswer: '',
+});
+
+type Tx = ReturnType<typeof write>;
+const write = (db: IDBPDatabase<FarmSchema>) => db.transaction(all, 'readwrite', strict);
+
+export class FarmStore {
+  private readonly handle: Handle<FarmSchema>;
+  private pages = new Pages([]);
+  private generation = -1;
+
+  constructor(
+    readonly farm: string,
+    readonly person: string,
+  ) {
+    this.handle = new Handle<FarmSchema>(open(farmDatabase(farm, person)));
+  }
+
+  /** Runs work in one strict transaction; it is durable when the promise resolves. */
+  private write<T>(work: (tx: Tx) => Promise<T>): Promise<T> {
+    return this.handle.use(async (db) => {
+      const tx = write(db);
+      try {
+        const result = await work(tx);
+        await tx.done;
+        return result;
+      } catch (error) {
+        // A failed request aborts by itself; a throw of ours must not half-commit.
+        tx.done.catch(() => undefined);
+        if (tx.error === null) {
+          try {
+            tx.abort();
+          } catch {
+            // Already finished: nothing is left to undo.
+          }
+        }
+        throw error;
+      }
+    });
+  }
+
+  close(): Promise<void> {
+    return this.handle.close();
+  }
+
+  /** Makes the database ready for a signed-in person; another device id renumbers the outbox. */
+  settle(owner: Owner, device: string): Promise<void> {
+    return this.write(async (tx) => {
+      await tx.objectStore('owner').put(owner, 'owner');
+      const state = await tx.objectStore('sync').get('state');
+      if (!state) await tx.objectStore('sync').put(fresh(device), 'state');
+      else if (state.device !== device) await renumber(tx, state, device);
+    });
+  }
+
+  owner(): Promise<Owner | undefined> {
+    return this.handle.use((db) => db.get('owner', 'owner'));
+  }
+
+  async state(): Promise<SyncState> {
+    return this.handle.use(async (db) => (await db.get('sync', 'state')) ?? fresh(''));
+  }
+
+  /** Keeps edits: their numbers and their bytes are written in one transaction with dropDraft. */
+  keep(edits: readonly Edit[], phoneTime: string, dropDraft?: string): Promise<void> {
+    return this.write(async (tx) => {
+      const sync = tx.objectStore('sync');
+      const state = (await sync.get('state')) ?? fresh('');
+      for (const edit of edits) {
+        const m: Mutation = { n: state.nextN++, schema: SCHEMA, ...edit, phoneTime };
+        await tx.objectStore('outbox').add(JSON.stringify(m), m.n);
+      }
+      await sync.put(state, 'state');
+      if (dropDraft !== undefined) await tx.objectStore('draft').delete(dropDraft);
+    });
+  }
+
+  waiting(): Promise<Waiting[]> {
+    return this.handle.use(async (db) => {
+      const tx = db.transaction('outbox');
+      const [keys, texts] = await Promise.all([tx.store.getAllKeys(), tx.store.getAll()]);
+      return texts.map((text, i) => ({ n: keys[i] ?? 0, text }));
+    });
+  }
+
+  sent(): Promise<Sent[]> {
+    return this.handle.use((db) => db.getAll('sent'));
+  }
+
+  putDraft(key: string, draft: unknown): Promise<void> {
+    return this.write(async (tx) => {
+      await tx.objectStore('draft').put(draft, key);
+    });
+  }
+
+  dropDraft(key: string): Promise<void> {
+    return this.write((tx) => tx.objectStore('draft').delete(key));
+  }
+
+  drafts(): Promise<unknown[]> {
+    return this.handle.use((db) => db.getAll('draft'));
+  }
+
+  draft(key: string): Promise<unknown> {
+    return this.handle.use((db) => db.get('draft', key));
+  }
+
+  /** All records as this device sees them: base, then answered but not pulled, then unsent. */
+  async view(): Promise<Map<string, Seen>> {
+    const [state, sent, waiting] = await Promise.all([this.state(), this.sent(), this.waiting()]);
+    await this.load(state);
+    const view = fromBase(this.pages.rows());
+    const ahead = sent.filter((s) => s.seq > state.cursor).sort((a, b) => a.seq - b.seq);
+    for (const s of ahead) lay(view, JSON.parse(s.text) as Mutation, false);
+    for (const w of waiting) lay(view, JSON.parse(w.text) as Mutation, true);
+    return view;
+  }
+
+  private async load(state: SyncState): Promise<void> {
+    if (state.generation === this.generation) return;
+    this.pages = new Pages(await this.handle.use((db) => db.getAll('page')));
+    this.generation = state.generation;
+  }
+
+  /**
+   * Takes an answer in: outcomes, rows and cursor in one transaction, so that a crash leaves all
+   * of it or nothing. Asked with cursor 0, it replaces the base.
+   */
+  absorb(asked: { device: string; cursor: number }, res: SyncResponse, now: string): Promise<void> {
+    return this.write(async (tx) => {
+      const sync = tx.objectStore('sync');
+      const state = (await sync.get('state')) ?? fresh(asked.device);
+      await absorbAcks(tx, asked.device, res, now);
+      state.lastAnswer = now;
+      if (!res.reset) await this.absorbRows(tx, state, asked.cursor, res);
+      await sync.put(state, 'state');
+    });
+  }
+
+  private async absorbRows(tx: Tx, state: SyncState, asked: number, res: SyncResponse) {
+    const store = tx.objectStore('page');
+    if (asked === 0) await store.clear();
+    const pages = new Pages(asked === 0 ? [] : await store.getAll());
+    for (const page of pages.put(res.rows)) await store.put(page);
+    state.cursor = res.cursor;
+    state.epoch = res.epoch;
+    if (res.rows.length > 0 || asked === 0) state.generation++;
+  }
+
+  /**
+   * A restored server has another epoch and may lack what it once answered: everything this
+   * device still holds is offered again under the same numbers.
+   */
+  offerAgain(from: number): Promise<boolean> {
+    return this.write(async (tx) => {
+      const state = (await tx.objectStore('sync').get('state')) ?? fresh('');
+      const outbox = tx.objectStore('outbox');
+      const held = new Set(await outbox.getAllKeys());
+      for (const s of await tx.objectStore('sent').getAll()) {
+        if (s.device !== state.device || s.n < from) continue;
+        await outbox.put(s.text, s.n);
+        await tx.objectStore('sent').delete([s.device, s.n]);
+        held.add(s.n);
+      }
+      const first = Math.min(...held);
+      return held.size === 0 || first <= from;
+    });
+  }
+
+  /** Takes a new device id, since the old one is in use elsewhere; unsent work gets new numbers. */
+  becomeDevice(device: string): Promise<void> {
+    return this.write(async (tx) => {
+      const state = (await tx.objectStore('sync').get('state')) ?? fresh(device);
+      await renumber(tx, state, device);
+    });
+  }
+
+  /** A person has looked at a refusal; it stays here, but is no longer called out. */
+  markSeen(device: string, n: number): Promise<void> {
+    return this.write(async (tx) => {
+      const entry = await tx.objectStore('sent').get([device, n]);
+      if (entry) await tx.objectStore('sent').put({ ...entry, seen: true });
+    });
+  }
+
+  /** Lets go of answered entries of before a moment; refusals nobody has looked at stay. */
+  forget(before: string): Promise<void> {
+    return this.write(async (tx) => {
+      const store = tx.objectStore('sent');
+      for (const s of await store.getAll()) {
+        const open = s.outcome === 'quarantined' && !s.seen;
+        if (s.at < before && !open) await store.delete([s.device, s.n]);
+      }
+    });
+  }
+}
+
+async function absorbAcks(tx: Tx, device: string, res: SyncResponse, now: string): Promise<void> {
+  const outbox = tx.objectStore('outbox');
+  for (const ack of res.acks) {
+    // A cloned number stays in the outbox: becomeDevice sends it again under a number of our own.
+    if (ack.outcome === 'cloned') continue;
+    const text = await outbox.get(ack.n);
+    if (text === undefined) continue;
+    const problem: { problem?: Problem } = ack.problem ? { problem: ack.problem } : {};
+    const seq = ack.seq ?? 0;
+    const entry = { device, n: ack.n, text, at: now, outcome: ack.outcome, seq, ...problem };
+    await tx.objectStore('sent').put(entry);
+    await outbox.delete(ack.n);
+  }
+}
+
+async function renumber(tx: Tx, state: SyncState, device: string): Promise<void> {
+  const outbox = tx.objectStore('outbox');
+  const texts = await outbox.getAll();
+  await outbox.clear();
+  let n = 1;
+  for (const text of texts) {
+    const m = { ...(JSON.parse(text) as Mutation), n };
+    await outbox.add(JSON.stringify(m), n++);
+  }
+  await tx.objectStore('sync').put({ ...state, device, nextN: n }, 'state');
+}

@@ -1,0 +1,69 @@
+// What stands in IndexedDB. One database per account and person, so that a shared phone keeps
+// their unsent work apart, and one small database that knows which of them there are.
+import type { DBSchema } from 'idb';
+import type { Person, Problem, Row } from '../wire.gen';
+
+/** Base rows, packed: a read of one page costs as much as a read of one row. */
+export interface Page {
+  key: string;
+  rows: Row[];
+}
+
+/** A mutation the server has answered. Kept for 30 days, so that a restored server can be refilled. */
+export interface Sent {
+  device: string;
+  n: number;
+  text: string;
+  at: string;
+  outcome: string;
+  /** Change number it got; until the cursor passes it, the view still overlays it. */
+  seq: number;
+  problem?: Problem;
+  /** A person has looked at the refusal. */
+  seen?: boolean;
+}
+
+export interface SyncState {
+  device: string;
+  nextN: number;
+  cursor: number;
+  epoch: string;
+  /** Goes up with every write of pages, so that a second tab notices that its copy is old. */
+  generation: number;
+  /** When the server last answered, by this device's clock; empty before the first time. */
+  lastAnswer: string;
+}
+
+export interface Owner {
+  farm: string;
+  accountName: string;
+  person: Person;
+}
+
+export interface FarmSchema extends DBSchema {
+  page: { key: string; value: Page };
+  outbox: { key: number; value: string };
+  sent: { key: [string, number]; value: Sent };
+  draft: { key: string; value: unknown };
+  sync: { key: 'state'; value: SyncState };
+  owner: { key: 'owner'; value: Owner };
+}
+
+/** One database this device has signed in to. */
+export interface Known {
+  farm: string;
+  person: string;
+  device: string;
+  login: string;
+  name: string;
+  role: string;
+  accountName: string;
+  lastUsed: string;
+  signedOut: boolean;
+}
+
+export interface RegistrySchema extends DBSchema {
+  known: { key: [string, string]; value: Known };
+}
+
+export const farmDatabase = (farm: string, person: string): string => `hilum-${farm}-${person}`;

@@ -1,0 +1,77 @@
+// Asks the engine, which lives in a thread of its own and is loaded at the first question.
+import type { Answer, Problem, Reply } from '../wire.gen';
+import { scriptURL } from '../trust';
+import type { Ask, Told } from './message';
+import workerURL from './worker.ts?worker&url';
+
+/** One record as the engine takes it. */
+export interface CaseRecord {
+  id: string;
+  kind: string;
+  body: unknown;
+}
+
+/** The engine says that the case cannot be evaluated: something is missing or out of range. */
+export class NoCase extends Error {
+  constructor(readonly problem: Problem) {
+    super(problem.message);
+    this.name = 'NoCase';
+  }
+}
+
+/** What the engine answered, with its own text: equal texts mean equal reports. */
+export interface Evaluated extends Answer {
+  text: string;
+}
+
+interface Pending {
+  resolve: (reply: string) => void;
+  reject: (error: Error) => void;
+}
+
+const pending = new Map<number, Pending>();
+let worker: Worker | undefined;
+let lastId = 0;
+
+function thread(): Worker {
+  if (worker) return worker;
+  const made = new Worker(scriptURL(workerURL), { type: 'module' });
+  made.onmessage = (event: MessageEvent<Told>) => {
+    const told = event.data;
+    const asked = pending.get(told.id);
+    pending.delete(told.id);
+    if ('reply' in told) asked?.resolve(told.reply);
+    else asked?.reject(new Error(told.failure));
+  };
+  made.onerror = () => lose(made);
+  worker = made;
+  return made;
+}
+
+function lose(made: Worker): void {
+  made.terminate();
+  if (worker === made) worker = undefined;
+  for (const asked of pending.values()) asked.reject(new Error('the engine thread was lost'));
+  pending.clear();
+}
+
+function ask(request: string): Promise<string> {
+  const id = ++lastId;
+  return new Promise((resolve, reject) => {
+    pending.set(id, { resolve, reject });
+    thread().postMessage({ id, request } satisfies Ask);
+  });
+}
+
+/** Evaluates one field's crop year from records. Rejects with NoCase, or Error after a trap. */
+export async function evaluateCase(
+  records: readonly CaseRecord[],
+  field: string,
+  cropYear: number,
+): Promise<Evaluated> {
+  const text = await ask(JSON.stringify({ op: 'case', records, field, cropYear }));
+  const reply = JSON.parse(text) as Reply;
+  if (reply.error) throw new NoCase(reply.error);
+  if (!reply.ok) throw new Error('the engine gave no answer');
+  return { ...reply.ok, text };
+}

@@ -1,0 +1,6 @@
+// What the build gives for imports that are not code.
+declare module '*?worker&url' {
+  const url: string;
+  export default url;
+}
+declare module '*.css';

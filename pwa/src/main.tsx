@@ -1,0 +1,87 @@
+// The program's front door: opens what is on the device, shows a screen, then calls the courier.
+import './style/base.css';
+import './style/sheet.css';
+import './style/form.css';
+import './style/dig.css';
+import { render } from 'preact';
+import { lazy, LocationProvider, Route, Router } from 'preact-iso';
+import { loadDrafts } from './state/dig';
+import { atDesk } from './state/place';
+import { boot, booted, bootError, open, watch } from './state/session';
+import { keepProgram } from './state/update';
+import { t } from './state/words';
+import { DigScreen } from './screens/dig';
+import { Dug } from './screens/dug';
+import { FieldScreen } from './screens/field';
+import { Fields } from './screens/fields';
+import { HandIn } from './screens/hand-in';
+import { NotHere } from './screens/not-here';
+import { FirstOwner, ResetAccess, SignIn } from './screens/sign-in';
+import { NotKept } from './ui/not-kept';
+
+const Look = lazy(() => import('./screens/look').then((m) => m.Look));
+const Settings = lazy(() => import('./screens/settings').then((m) => m.Settings));
+const About = lazy(() => import('./screens/about').then((m) => m.About));
+const Desk = lazy(() => import('./screens/desk').then((m) => m.Desk));
+const People = lazy(() => import('./screens/people').then((m) => m.People));
+const Account = lazy(() => import('./screens/account').then((m) => m.Account));
+const Paper = lazy(() => import('./screens/paper').then((m) => m.Paper));
+
+const First = () => (atDesk.value ? <Desk /> : <Fields />);
+const OneField = ({ id = '' }: { id?: string }) =>
+  atDesk.value ? <Desk id={id} /> : <FieldScreen id={id} />;
+
+function Doors() {
+  return (
+    <Router>
+      <Route path="/first-owner" component={FirstOwner} />
+      <Route path="/reset-access" component={ResetAccess} />
+      <Route default component={SignIn} />
+    </Router>
+  );
+}
+
+function Screens() {
+  return (
+    <Router>
+      <Route path="/" component={First} />
+      <Route path="/field/:id" component={OneField} />
+      <Route path="/field/:id/dig" component={DigScreen} />
+      <Route path="/field/:id/dug/:dig" component={Dug} />
+      <Route path="/field/:id/paper" component={Paper} />
+      <Route path="/hand-in" component={HandIn} />
+      <Route path="/look" component={Look} />
+      <Route path="/settings" component={Settings} />
+      <Route path="/about" component={About} />
+      <Route path="/people" component={People} />
+      <Route path="/account" component={Account} />
+      <Route path="/sign-in" component={SignIn} />
+      <Route path="/first-owner" component={FirstOwner} />
+      <Route path="/reset-access" component={ResetAccess} />
+      <Route default component={NotHere} />
+    </Router>
+  );
+}
+
+function App() {
+  if (!booted.value) return null;
+  if (bootError.value) return <p class="error boot">{t('boot.failed', { why: bootError.value })}</p>;
+  return (
+    <LocationProvider>
+      {open.value ? <Screens key={open.value.known.person} /> : <Doors />}
+      <NotKept />
+    </LocationProvider>
+  );
+}
+
+async function main(): Promise<void> {
+  const root = document.getElementById('app');
+  if (!root) return;
+  await boot();
+  await loadDrafts();
+  render(<App />, root);
+  watch();
+  await keepProgram();
+}
+
+void main();

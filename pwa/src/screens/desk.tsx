@@ -1,0 +1,168 @@
+// The desk's first screen: all fields in one table that can be sorted, one field beside it.
+import { computed, signal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import { useLocation } from 'preact-iso';
+import { planYear, rows, type FieldRow } from '../state/records';
+import { mayPlan, phase, tally } from '../state/session';
+import { showAmount } from '../state/unit';
+import { settings } from '../state/records';
+import { hasCode, loadEngineWords, sayCode, showDate, showMoment, t, type Key } from '../state/words';
+import { chanceRange, RangeBar } from '../ui/chance';
+import { TextField } from '../ui/form';
+import { Frame } from '../ui/frame';
+import { ClassMark, classWords, cropWords, isTouched, standing, starterWords } from '../ui/headline';
+import { NewVersion } from '../ui/new-version';
+import { matches } from './fields';
+import { NewField } from './new-field';
+import { Panel } from './panel';
+
+type Column = 'grower' | 'field' | 'area' | 'crop' | 'test' | 'starter' | 'fail' | 'loss' | 'missing' | 'dig';
+
+const sort = signal<{ by: Column; down: boolean }>({ by: 'grower', down: false });
+const sought = signal('');
+
+interface Line {
+  row: FieldRow;
+  standing: ReturnType<typeof standing>;
+}
+
+const values: Record<Column, (l: Line) => string | number> = {
+  grower: (l) => l.row.grower?.body.name ?? '',
+  field: (l) => l.row.field.body.name,
+  area: (l) => l.row.field.body.area?.value ?? -1,
+  crop: (l) => l.row.season?.body.crop ?? '',
+  test: (l) => l.row.test?.body.sampled ?? '',
+  starter: (l) => l.standing.headline?.starterN ?? -1,
+  fail: (l) => l.standing.headline?.fail ?? -1,
+  loss: (l) => l.standing.headline?.lossShare ?? -1,
+  missing: (l) => l.standing.headline?.missing.length ?? -1,
+  dig: (l) => l.row.lastDig?.body.date ?? '',
+};
+
+function compare(a: string | number, b: string | number): number {
+  if (typeof a === 'number' && typeof b === 'number') return a - b;
+  return String(a).localeCompare(String(b), undefined, { numeric: true });
+}
+
+const lines = computed<Line[]>(() => {
+  const { by, down } = sort.value;
+  const list = rows.value
+    .filter((row) => matches(row, sought.value))
+    .map((row) => ({ row, standing: standing(row, isTouched(row)) }));
+  const value = values[by];
+  return list.sort((a, b) => compare(value(a), value(b)) * (down ? -1 : 1));
+});
+
+export function Desk({ id = '' }: { id?: string }) {
+  useEffect(loadEngineWords, []);
+  return (
+    <Frame wide title={t('desk.title', { year: planYear.value })}>
+      <NewVersion />
+      <div class={id ? 'desk with-panel' : 'desk'}>
+        <section class="desk-table" aria-label={t('nav.fields')}>
+          <div class="desk-tools">
+            <TextField label={t('fields.search')} value={sought.value} type="search" live onChange={(v) => (sought.value = v)} />
+            {tally.value.lastAnswer && <p class="aside">{t('fields.age', { when: showMoment(tally.value.lastAnswer, Date.now()) })}</p>}
+          </div>
+          <Table chosen={id} />
+          {rows.value.length === 0 && <p>{phase.value.at === 'offline' ? t('fields.firstOffline') : t('fields.none')}</p>}
+          {mayPlan.value && <NewField />}
+        </section>
+        {id && <Panel key={id} id={id} />}
+      </div>
+    </Frame>
+  );
+}
+
+const columns: readonly Column[] = ['grower', 'field', 'area', 'crop', 'test', 'starter', 'fail', 'loss', 'missing', 'dig'];
+
+function Table({ chosen }: { chosen: string }) {
+  // With a field open beside it, the table keeps what tells fields apart.
+  const shown = chosen ? (['field', 'crop', 'starter', 'fail'] as const) : columns;
+  return (
+    <table class="fields">
+      <thead><tr>{shown.map((c) => <Head key={c} column={c} />)}</tr></thead>
+      <tbody>
+        {lines.value.map((l) => (
+          <tr key={l.row.field.id} class={l.row.field.id === chosen ? 'chosen' : ''}>
+            {shown.map((c) => <Cell key={c} column={c} line={l} />)}
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function Head({ column }: { column: Column }) {
+  const { by, down } = sort.value;
+  const on = by === column;
+  const turn = () => (sort.value = { by: column, down: on ? !down : false });
+  return (
+    <th scope="col" class={`col-${column}`} aria-sort={on ? (down ? 'descending' : 'ascending') : 'none'}>
+      <button type="button" onClick={turn}>{t(`col.${column}` as Key)}{on ? (down ? ' ↓' : ' ↑') : ''}</button>
+    </th>
+  );
+}
+
+function Cell({ column, line }: { column: Column; line: Line }) {
+  const { row } = line;
+  if (column === 'field') return <FieldCell row={row} />;
+  return <td class={`col-${column}`}>{content(column, line)}</td>;
+}
+
+function FieldCell({ row }: { row: FieldRow }) {
+  const { route } = useLocation();
+  const path = `/field/${row.field.id}`;
+  const go = (event: Event) => {
+    event.preventDefault();
+    route(path);
+  };
+  return (
+    <th scope="row" class="col-field">
+      <a href={path} onClick={go}>{row.field.body.name}</a>
+      {isTouched(row) && <small class="quiet"> {t('state.onlyHere')}</small>}
+    </th>
+  );
+}
+
+function content(column: Column, { row, standing: s }: Line) {
+  const h = s.headline;
+  const { area } = row.field.body;
+  switch (column) {
+    case 'grower': return row.grower?.body.name ?? '–';
+    case 'area': return area ? `${area.value} ${area.unit}` : '–';
+    case 'crop': return row.season ? cropWords(row.season.body.crop) : t('fields.noCrop');
+    case 'test': return row.test ? showDate(row.test.body.sampled) : t('desk.noTest');
+    case 'starter': return h ? starterWords(h) : '–';
+    case 'fail': return <Fail h={h} />;
+    case 'loss': return <Loss h={h} />;
+    case 'missing': return <Lacking h={h} />;
+    case 'dig': return <LastDig row={row} digClass={h?.digClass} />;
+    default: return '–';
+  }
+}
+
+type Head_ = Line['standing']['headline'];
+
+function Fail({ h }: { h: Head_ }) {
+  if (h?.fail === undefined) return <>–</>;
+  const words = chanceRange(h.fail, h.failLow, h.failHigh);
+  return <><RangeBar value={h.fail} low={h.failLow} high={h.failHigh} label={words} /><span>{words}</span></>;
+}
+
+function Loss({ h }: { h: Head_ }) {
+  if (h?.lossShare === undefined) return <>–</>;
+  const of100 = (v: number) => showAmount(v * 100, '', 'imperial').trim();
+  if (h.lossLow === undefined || h.lossHigh === undefined) return <>{t('loss.one', { value: of100(h.lossShare) })}</>;
+  return <>{t('loss.range', { value: of100(h.lossShare), low: of100(h.lossLow), high: of100(h.lossHigh) })}</>;
+}
+
+function Lacking({ h }: { h: Head_ }) {
+  if (!h) return <>–</>;
+  return <>{h.missing.map((code) => (hasCode(code) ? sayCode(code) : code)).join(' ')}</>;
+}
+
+function LastDig({ row, digClass }: { row: FieldRow; digClass: string | undefined }) {
+  if (!row.lastDig) return <>{settings.value ? t('desk.noDig') : '–'}</>;
+  return <>{digClass && <><ClassMark of={digClass} /> {classWords(digClass)}, </>}{showDate(row.lastDig.body.date)}</>;
+}

@@ -1,0 +1,122 @@
+// Digging, plant by plant. Everything to tap lies in the lower part of the screen, under the
+// thumb; the upper part only shows. Each tap is on the disk at once.
+import { useSignal, type Signal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import { useLocation } from 'preact-iso';
+import { nextSpot, plantCount, spotIsFull, stepOf, tap, undo, type DigDraft } from '../dig/draft';
+import { newId } from '../id';
+import { drafts, put, startDig } from '../state/dig';
+import { one } from '../state/records';
+import { running } from '../state/running';
+import { loadEngineWords, t, tn, type Key } from '../state/words';
+import { KeptLine } from '../ui/sync-line';
+import { Keys } from '../ui/key';
+import { RangeBar } from '../ui/chance';
+import { enoughWords, shareWords } from '../ui/verdict';
+import type { DigPart } from '../wire.gen';
+import { Finish, SpotNote } from './finish';
+import { NotHere } from './not-here';
+
+export type Mode = 'count' | 'note' | 'finish';
+
+const id7 = (): string => newId(Date.now());
+
+/** Wet screens send a second tap within a few hundredths of a second; it is not a person's. */
+const ghostMS = 80;
+let lastTapMS = 0;
+
+function answer(draft: DigDraft, key: string): void {
+  const now = performance.now();
+  if (now - lastTapMS < ghostMS) return;
+  lastTapMS = now;
+  if (spotIsFull(draft)) return;
+  put(tap(draft, key, id7));
+  navigator.vibrate?.(12);
+}
+
+export function DigScreen({ id = '' }: { id?: string }) {
+  const field = one('field', id);
+  const draft = drafts.value.get(id);
+  const mode = useSignal<Mode>('count');
+  useEffect(() => {
+    loadEngineWords();
+    if (field && !drafts.value.has(id)) startDig(id);
+  }, [id, field === undefined]);
+  if (!field) return <NotHere />;
+  if (!draft) return null;
+  const part = running(id).value;
+  return (
+    <div class="dig">
+      <header class="head">
+        <a class="back" href={`/field/${id}`}>← {field.body.name}</a>
+        <KeptLine />
+      </header>
+      <main class="dig-main">
+        <h1 class="hidden">{t('dig.title', { field: field.body.name })}</h1>
+        {mode.value === 'count' && <Tally draft={draft} part={part} />}
+        <div class="thumb">
+          {mode.value === 'count' && <Counting draft={draft} mode={mode} part={part} />}
+          {mode.value === 'note' && <SpotNote draft={draft} mode={mode} />}
+          {mode.value === 'finish' && <Finish draft={draft} mode={mode} />}
+        </div>
+      </main>
+    </div>
+  );
+}
+
+/** What has been counted so far: to be read at arm's length. */
+function Tally({ draft, part }: { draft: DigDraft; part: DigPart | undefined }) {
+  const spotNo = Math.max(1, draft.spots.length);
+  const inSpot = draft.spots.at(-1)?.plants.length ?? 0;
+  return (
+    <div class="tally" aria-live="polite">
+      <p class="where">{t('dig.where', { spot: spotNo, plant: inSpot + 1 })}</p>
+      {part && part.counted > 0
+        ? <>
+            <p class="count">{t('dig.count', { adequate: part.adequate, counted: part.counted })}</p>
+            <RangeBar value={part.share.value ?? 0} low={part.share.low} high={part.share.high} label={shareWords(part)} />
+            <p class="enough">{enoughWords(part)}</p>
+          </>
+        : <p class="enough">{plantCount(draft) === 0 ? t('dig.first') : tn('dig.plants', plantCount(draft))}</p>}
+    </div>
+  );
+}
+
+interface CountingProps {
+  draft: DigDraft;
+  mode: Signal<Mode>;
+  part: DigPart | undefined;
+}
+
+function Counting({ draft, mode, part }: CountingProps) {
+  const step = stepOf(draft.plant);
+  const hasPlants = plantCount(draft) > 0;
+  const enough = part !== undefined && part.enough !== 'more';
+  const spotEmpty = (draft.spots.at(-1)?.plants.length ?? 0) === 0;
+  return (
+    <>
+      <h2 class="ask">{t(`ask.${step}` as Key)}</h2>
+      <Keys step={step} onKey={(key) => answer(draft, key)} />
+      <div class="row">
+        <button type="button" disabled={draft.past.length === 0} onClick={() => put(undo(draft))}>
+          {t('dig.undo')}
+        </button>
+        <button type="button" disabled={draft.spots.length === 0} onClick={() => (mode.value = 'note')}>
+          {t('dig.note')}
+        </button>
+        <button type="button" disabled={spotEmpty} onClick={() => put(nextSpot(draft, id7()))}>
+          {t('dig.nextSpot')}
+        </button>
+        <button type="button" class={enough ? 'loud' : ''} disabled={!hasPlants} onClick={() => (mode.value = 'finish')}>
+          {t('dig.finish')}
+        </button>
+      </div>
+    </>
+  );
+}
+
+
+export function useWayOut(): (path: string) => void {
+  const { route } = useLocation();
+  return (path) => route(path, true);
+}

@@ -1,0 +1,38 @@
+// One closed dig with its verdict, as this device computes it.
+import { useEffect } from 'preact/hooks';
+import { one } from '../state/records';
+import { report } from '../state/report';
+import { loadEngineWords, showDate, t, tn } from '../state/words';
+import { Frame } from '../ui/frame';
+import { KeptLine } from '../ui/sync-line';
+import { Verdict } from '../ui/verdict';
+import { NotHere } from './not-here';
+import { Spots } from '../ui/spot';
+
+export function Dug({ id = '', dig = '' }: { id?: string; dig?: string }) {
+  const field = one('field', id);
+  const record = one('dig', dig);
+  useEffect(loadEngineWords, []);
+  if (!field || !record) return <NotHere />;
+  const state = report(id, record.body.cropYear).value;
+  const here = state.at === 'here' ? state.evaluated.report : undefined;
+  const part = here?.digs.find((d) => d.id === dig);
+  return (
+    <Frame
+      title={field.body.name}
+      back={`/field/${id}`}
+      backWords={t('nav.field')}
+      foot={<a class="loud" href="/">{t('nav.nextField')}</a>}
+    >
+      <p class="under-title">
+        {t('dug.when', { date: showDate(record.body.date) })} · {tn('dig.spots', record.body.spots.length)}
+      </p>
+      {record.pending && <KeptLine />}
+      {here && part && <Verdict part={part} report={here} />}
+      {state.at === 'waiting' && <p>{t('report.waiting')}</p>}
+      {state.at === 'none' && <p class="error">{t('report.none', { why: state.problem.message })}</p>}
+      {state.at === 'failed' && <p class="error">{t('report.failed', { why: state.message })}</p>}
+      <Spots dig={record.body} part={part} />
+    </Frame>
+  );
+}

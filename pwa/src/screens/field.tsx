@@ -1,0 +1,136 @@
+// One field on the phone: the answer, what was dug, the reasons, the years before.
+import { useEffect } from 'preact/hooks';
+import { useLocation } from 'preact-iso';
+import { drafts, startDig } from '../state/dig';
+import { plantCount } from '../dig/draft';
+import { one, planYear, rowOf, seasons, digs, type FieldRow } from '../state/records';
+import { report, type ReportState } from '../state/report';
+import { loadEngineWords, say, showDate, t, tn } from '../state/words';
+import { InoculantAnswer, Missing, RiskAnswer, StarterAnswer } from '../ui/answer';
+import { Cautions } from '../ui/caution';
+import { Frame } from '../ui/frame';
+import { ClassMark, classWords, cropWords, isTouched } from '../ui/headline';
+import { Reasons } from '../ui/reason';
+import { Origin } from '../ui/origin';
+import { NotHere } from './not-here';
+
+export function FieldScreen({ id = '' }: { id?: string }) {
+  const field = one('field', id);
+  useEffect(loadEngineWords, []);
+  if (!field) return <NotHere />;
+  const row = rowOf(field, planYear.value);
+  return (
+    <Frame title={field.body.name} back="/" foot={<DigButton field={id} />}>
+      <p class="under-title">{subtitle(row)}</p>
+      {row.season
+        ? <Answer row={row} state={report(id, planYear.value).value} />
+        : <p>{t('field.noSeason', { year: planYear.value })}</p>}
+      <History field={id} />
+      <Digs field={id} />
+      <Cautions />
+    </Frame>
+  );
+}
+
+function subtitle(row: FieldRow): string {
+  const crop = row.season ? cropWords(row.season.body.crop) : t('fields.noCrop');
+  const { area } = row.field.body;
+  const size = area ? `${area.value} ${area.unit}` : '';
+  return [crop, row.grower?.body.name, size].filter(Boolean).join(' · ');
+}
+
+function Answer({ row, state }: { row: FieldRow; state: ReportState }) {
+  if (state.at === 'waiting') return <p>{t('report.waiting')}</p>;
+  if (state.at === 'none') {
+    const { field, message } = state.problem;
+    return <p class="error">{t('report.none', { why: [field, message].filter(Boolean).join(': ') })}</p>;
+  }
+  if (state.at === 'failed') return <p class="error">{t('report.failed', { why: state.message })}</p>;
+  const r = state.evaluated.report;
+  return (
+    <>
+      <RiskAnswer report={r} />
+      <StarterAnswer report={r} />
+      <InoculantAnswer report={r} />
+      <Missing report={r} />
+      <Origin row={row} evaluated={state.evaluated} touched={isTouched(row)} />
+      <h2>{t('field.reasons')}</h2>
+      <Reasons report={r} />
+      {r.cautions.length > 0 && <ul class="cautions">{r.cautions.map((c) => <li key={c.code}>{say(c)}</li>)}</ul>}
+    </>
+  );
+}
+
+/** The one loud thing: start digging, or go on where it was left. */
+function DigButton({ field }: { field: string }) {
+  const { route } = useLocation();
+  const draft = drafts.value.get(field);
+  const go = () => {
+    startDig(field);
+    route(`/field/${field}/dig`);
+  };
+  return (
+    <button class="loud" type="button" onClick={go}>
+      {draft ? tn('field.resume', plantCount(draft)) : t('field.dig')}
+    </button>
+  );
+}
+
+function History({ field }: { field: string }) {
+  const list = [...(seasons.value.get(field) ?? [])].sort((a, b) => b.body.cropYear - a.body.cropYear);
+  if (list.length === 0) return null;
+  return (
+    <details class="reason">
+      <summary>{t('field.history')}</summary>
+      <table>
+        <thead><tr><th>{t('year')}</th><th>{t('crop')}</th><th>{t('history.seen')}</th></tr></thead>
+        <tbody>
+          {list.map((s) => (
+            <tr key={s.id}>
+              <td>{s.body.cropYear}</td>
+              <td>{cropWords(s.body.crop)}</td>
+              <td>{seen(s.body.inoculated, s.body.nodulation)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </details>
+  );
+}
+
+function seen(inoculated: boolean | undefined, nodulation: string | undefined): string {
+  const words = [];
+  if (inoculated !== undefined) words.push(t(inoculated ? 'history.inoculated' : 'history.notInoculated'));
+  if (nodulation === 'good') words.push(t('history.good'));
+  if (nodulation === 'poor') words.push(t('history.poor'));
+  return words.join(', ');
+}
+
+function Digs({ field }: { field: string }) {
+  const list = [...(digs.value.get(field) ?? [])].sort((a, b) => b.body.date.localeCompare(a.body.date));
+  if (list.length === 0) return null;
+  const parts = report(field, planYear.value).value;
+  const classOf = (id: string) =>
+    parts.at === 'here' ? parts.evaluated.report.digs.find((d) => d.id === id)?.class : undefined;
+  return (
+    <section>
+      <h2>{t('field.digs')}</h2>
+      <ul class="lines">
+        {list.map((d) => {
+          const found = classOf(d.id);
+          return (
+            <li key={d.id}>
+              <a class="line" href={`/field/${field}/dug/${d.id}`}>
+                <span class="line-name"><b>{showDate(d.body.date)}</b></span>
+                <span class="line-words">
+                  {found && <><ClassMark of={found} /> {classWords(found)}</>}
+                  {d.pending && <span class="quiet"> {t('state.onlyHere')}</span>}
+                </span>
+              </a>
+            </li>
+          );
+        })}
+      </ul>
+    </section>
+  );
+}

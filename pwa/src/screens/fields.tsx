@@ -1,0 +1,113 @@
+// The phone's first screen: the farm's fields by grower, each with the one line that matters.
+import { computed, signal } from '@preact/signals';
+import { drafts } from '../state/dig';
+import { plantCount } from '../dig/draft';
+import { planYear, rows, view, type FieldRow } from '../state/records';
+import { phase, tally } from '../state/session';
+import { showDate, showMoment, t, tn } from '../state/words';
+import { chanceWords } from '../ui/chance';
+import { TextField } from '../ui/form';
+import { Frame, PhoneNav } from '../ui/frame';
+import { ClassMark, classWords, cropWords, isTouched, standing, starterWords } from '../ui/headline';
+import { NewVersion } from '../ui/new-version';
+
+const sought = signal('');
+
+const plain = (text: string): string =>
+  text.toLowerCase().normalize('NFD').replaceAll(/\p{M}/gu, '');
+
+export function matches(row: FieldRow, query: string): boolean {
+  const text = [row.field.body.name, row.grower?.body.name, row.season?.body.crop].join(' ');
+  return plain(query).split(/\s+/).every((word) => plain(text).includes(word));
+}
+
+const groups = computed(() => {
+  const found = new Map<string, FieldRow[]>();
+  for (const row of rows.value) {
+    if (!matches(row, sought.value)) continue;
+    const name = row.grower?.body.name ?? t('fields.noGrower');
+    found.set(name, [...(found.get(name) ?? []), row]);
+  }
+  return [...found];
+});
+
+export function Fields() {
+  return (
+    <Frame title={t('fields.title', { year: planYear.value })} foot={<PhoneNav />}>
+      <NewVersion />
+      <OpenDigs />
+      <Age />
+      {view.value.size > 0 && (
+        <TextField label={t('fields.search')} value={sought.value} type="search" live onChange={(v) => (sought.value = v)} />
+      )}
+      {groups.value.map(([grower, list]) => (
+        <section key={grower} class="group">
+          <h2>{grower}</h2>
+          <ul class="lines">{list.map((row) => <FieldLine key={row.field.id} row={row} />)}</ul>
+        </section>
+      ))}
+      {rows.value.length > 0 && groups.value.length === 0 && <p>{t('fields.noneFound')}</p>}
+      {rows.value.length === 0 && <Empty />}
+    </Frame>
+  );
+}
+
+function Empty() {
+  if (tally.value.lastAnswer !== '') return <p>{t('fields.none')}</p>;
+  return <p>{phase.value.at === 'offline' ? t('fields.firstOffline') : t('fields.firstLoad')}</p>;
+}
+
+/** How old is what I see. */
+function Age() {
+  const at = tally.value.lastAnswer;
+  if (at === '') return null;
+  return <p class="aside">{t('fields.age', { when: showMoment(at, Date.now()) })}</p>;
+}
+
+function OpenDigs() {
+  const open = [...drafts.value.values()];
+  if (open.length === 0) return null;
+  return (
+    <ul class="open-digs">
+      {open.map((draft) => {
+        const row = rows.value.find((r) => r.field.id === draft.field);
+        const name = row?.field.body.name ?? '';
+        return (
+          <li key={draft.field}>
+            <a class="loud" href={`/field/${draft.field}/dig`}>
+              {tn('fields.resume', plantCount(draft), { field: name })}
+            </a>
+          </li>
+        );
+      })}
+    </ul>
+  );
+}
+
+function FieldLine({ row }: { row: FieldRow }) {
+  const { headline, from } = standing(row, isTouched(row));
+  const crop = row.season ? cropWords(row.season.body.crop) : t('fields.noCrop');
+  return (
+    <li>
+      <a class="line" href={`/field/${row.field.id}`}>
+        <span class="line-name">
+          <b>{row.field.body.name}</b> <span class="crop">{crop}</span>
+        </span>
+        {headline && <span class="line-words">{summary(row, headline)}</span>}
+        {from === 'here' && <span class="line-words quiet">{t('result.hereShort')}</span>}
+      </a>
+    </li>
+  );
+}
+
+function summary(row: FieldRow, h: NonNullable<ReturnType<typeof standing>['headline']>) {
+  const date = row.lastDig ? showDate(row.lastDig.body.date) : '';
+  return (
+    <>
+      {h.digClass
+        ? <span class="dig-words"><ClassMark of={h.digClass} /> {t('fields.dug', { class: classWords(h.digClass), date })}. </span>
+        : h.fail !== undefined && <span>{t('fields.fail', { chance: chanceWords(h.fail) })}. </span>}
+      <span>{starterWords(h)}.</span>
+    </>
+  );
+}

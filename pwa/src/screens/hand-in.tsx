@@ -1,0 +1,84 @@
+// The end of the day: what is only on this phone, sending it, and the sentence that ends the work.
+import { useSignal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import type { Mutation } from '../wire.gen';
+import { plantCount } from '../dig/draft';
+import { drafts } from '../state/dig';
+import { one } from '../state/records';
+import { open, phase, syncNow, tally } from '../state/session';
+import { showMoment, t, tn, type Key } from '../state/words';
+import { Frame, PhoneNav } from '../ui/frame';
+import { stateWords } from '../ui/sync-line';
+
+function fieldOf(m: Mutation): string {
+  const set = m.set ?? {};
+  const id = m.kind === 'field' ? m.rec : typeof set['field'] === 'string' ? set['field'] : '';
+  return one('field', id)?.body.name ?? '';
+}
+
+export function describe(text: string): { what: string; when: string } {
+  const m = JSON.parse(text) as Mutation;
+  const what = [t(`kindOf.${m.kind}` as Key), fieldOf(m)].filter(Boolean).join(' · ');
+  return { what, when: showMoment(m.phoneTime, Date.now()) };
+}
+
+export function HandIn() {
+  const list = useSignal<{ what: string; when: string }[]>([]);
+  const { waiting, look, lastAnswer } = tally.value;
+  const open_ = [...drafts.value.values()].filter((d) => plantCount(d) > 0);
+  useEffect(() => {
+    void open.value?.store.waiting().then((w) => (list.value = w.map((x) => describe(x.text))));
+  }, [waiting]);
+  const clear = waiting === 0 && open_.length === 0 && look === 0 && lastAnswer !== '';
+  return (
+    <Frame title={t('handIn.title')} foot={<PhoneNav />}>
+      <p class={clear ? 'key words' : 'lead'}>{clear ? t('handIn.away') : stateWords()}</p>
+      {clear && <p>{stateWords()}</p>}
+      {!clear && <PhaseWords />}
+      {open_.length > 0 && <OpenDrafts />}
+      {waiting > 0 && <Waiting list={list.value} />}
+      {look > 0 && <p><a href="/look">{tn('state.look', look)}</a></p>}
+      {phase.value.at === 'signIn'
+        ? <a class={clear ? 'button' : 'loud'} href="/sign-in">{t('signIn.button')}</a>
+        : <button class={clear ? '' : 'loud'} type="button" onClick={() => void syncNow(true)}>{t('handIn.send')}</button>}
+      <p class="aside">{t('handIn.often')}</p>
+    </Frame>
+  );
+}
+
+function PhaseWords() {
+  const p = phase.value;
+  if (p.at === 'offline') return <p>{t('state.offline')}. {t('handIn.safe')}</p>;
+  if (p.at === 'signIn') return <p>{t('signIn.again')}</p>;
+  if (p.at === 'busy') return <p>{t('handIn.busy')} {t('handIn.safe')}</p>;
+  if (p.at === 'refused') return <p class="error">{t('handIn.refused', { why: p.message })} {t('handIn.safe')}</p>;
+  return null;
+}
+
+function OpenDrafts() {
+  return (
+    <section>
+      <h2>{t('handIn.open')}</h2>
+      <ul class="lines">
+        {[...drafts.value.values()].map((d) => (
+          <li key={d.id}>
+            <a class="line" href={`/field/${d.field}/dig`}>
+              <b>{one('field', d.field)?.body.name}</b> {tn('dig.plants', plantCount(d))}
+            </a>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function Waiting({ list }: { list: readonly { what: string; when: string }[] }) {
+  return (
+    <section>
+      <h2>{t('handIn.onlyHere')}</h2>
+      <ul class="lines plain">
+        {list.map((w, i) => <li key={i}>{w.what} <span class="quiet">{t('state.kept', { when: w.when })}</span></li>)}
+      </ul>
+    </section>
+  );
+}

@@ -1,0 +1,94 @@
+// One field at the desk: answer above, what it stands on below, edited where it is shown.
+import { computed, useSignal } from '@preact/signals';
+import { useMemo } from 'preact/hooks';
+import type { Problem } from '../wire.gen';
+import { one, planYear, rowOf, type FieldRow } from '../state/records';
+import { mayPlan } from '../state/session';
+import { report, type ReportState } from '../state/report';
+import { showDate, t } from '../state/words';
+import { InoculantAnswer, Missing, RiskAnswer, StarterAnswer } from '../ui/answer';
+import { cropWords, isTouched } from '../ui/headline';
+import { Origin } from '../ui/origin';
+import { Reasons } from '../ui/reason';
+import { Verdict } from '../ui/verdict';
+import { FieldForm } from './field-form';
+import { PlanForm } from './plan-form';
+import { RotationForm } from './rotation-form';
+import { SoilForm } from './soil-form';
+
+export function Panel({ id }: { id: string }) {
+  const field = one('field', id);
+  const row = useMemo(() => computed(() => {
+    const f = one('field', id);
+    return f ? rowOf(f, planYear.value) : undefined;
+  }), [id]).value;
+  if (!field || !row) return <section class="panel"><p>{t('notHere.words')}</p></section>;
+  return (
+    <section class="panel" aria-label={field.body.name}>
+      <header class="panel-head">
+        <h2>{field.body.name}</h2>
+        <p>{[row.grower?.body.name, row.season && cropWords(row.season.body.crop), planYear.value].filter(Boolean).join(' · ')}</p>
+        <a class="button" href={`/field/${id}/paper`}>{t('panel.print')}</a>
+        <a class="button" href="/">{t('panel.close')}</a>
+      </header>
+      <Result row={row} />
+      {mayPlan.value && <Forms row={row} />}
+    </section>
+  );
+}
+
+function Forms({ row }: { row: FieldRow }) {
+  return (
+    <>
+      <SoilForm row={row} />
+      <RotationForm field={row.field.id} />
+      <PlanForm row={row} />
+      <FieldForm row={row} />
+    </>
+  );
+}
+
+function Result({ row }: { row: FieldRow }) {
+  if (!row.season) return <p>{t('panel.noSeason', { year: planYear.value })}</p>;
+  return <ResultOf row={row} state={report(row.field.id, planYear.value).value} />;
+}
+
+function ResultOf({ row, state }: { row: FieldRow; state: ReportState }) {
+  if (state.at === 'waiting') return <p>{t('report.waiting')}</p>;
+  if (state.at === 'failed') return <p class="error">{t('report.failed', { why: state.message })}</p>;
+  if (state.at === 'none') return <ProblemLine problem={state.problem} />;
+  const { report: r } = state.evaluated;
+  const dig = r.digs.at(-1);
+  const record = row.lastDig;
+  return (
+    <>
+      <div class="answers">
+        <RiskAnswer report={r} />
+        <StarterAnswer report={r} />
+        <InoculantAnswer report={r} />
+      </div>
+      <Missing report={r} />
+      <Origin row={row} evaluated={state.evaluated} touched={isTouched(row)} />
+      {dig && record && (
+        <details class="reason">
+          <summary>{t('panel.dig', { date: showDate(record.body.date) })}</summary>
+          <Verdict part={dig} report={r} />
+        </details>
+      )}
+      <details class="reason"><summary>{t('field.reasons')}</summary><Reasons report={r} /></details>
+    </>
+  );
+}
+
+export function ProblemLine({ problem }: { problem: Problem | undefined }) {
+  if (!problem) return null;
+  const words = [problem.field, problem.message].filter(Boolean).join(': ');
+  return <p class="error" role="alert">{t('form.refused', { why: words })}</p>;
+}
+
+/** The state of one form: what was last said against it. */
+export function useProblem() {
+  const problem = useSignal<Problem | undefined>(undefined);
+  const run = (work: Promise<Problem | undefined>) => void work.then((p) => (problem.value = p));
+  return { problem: problem.value, run };
+}

@@ -1,0 +1,117 @@
+// One page for the grower: what was decided, why, what it costs, how sure we are. Black on white.
+import { useEffect } from 'preact/hooks';
+import { one, planYear, rowOf, settings, today, type FieldRow } from '../state/records';
+import { report } from '../state/report';
+import { open } from '../state/session';
+import { loadEngineWords, say, showDate, t, type Key } from '../state/words';
+import type { Report } from '../wire.gen';
+import { chosen, InoculantAnswer, optionWords, RiskAnswer, StarterAnswer } from '../ui/answer';
+import { Cautions } from '../ui/caution';
+import { FigureBlock, figureWords, Leader } from '../ui/figure';
+import { cropWords } from '../ui/headline';
+import { NotHere } from './not-here';
+
+export function Paper({ id = '' }: { id?: string }) {
+  const field = one('field', id);
+  useEffect(loadEngineWords, []);
+  if (!field) return <NotHere />;
+  const row = rowOf(field, planYear.value);
+  const state = report(id, planYear.value).value;
+  return (
+    <div class="paper">
+      <p class="screen-only">
+        <a class="button" href={`/field/${id}`}>← {t('nav.field')}</a>
+        <button type="button" class="loud" onClick={() => print()}>{t('panel.print')}</button>
+      </p>
+      <main>
+        <Top row={row} />
+        {state.at === 'here' && row.season ? <Body row={row} report={state.evaluated.report} /> : <p>{t('paper.none')}</p>}
+        <Cautions />
+      </main>
+    </div>
+  );
+}
+
+function Top({ row }: { row: FieldRow }) {
+  const { area } = row.field.body;
+  const crop = row.season ? cropWords(row.season.body.crop) : '';
+  const facts = [row.grower?.body.name, area && `${area.value} ${area.unit}`, crop, t('paper.year', { year: planYear.value })];
+  return (
+    <header>
+      <h1>{row.field.body.name}</h1>
+      <p>{facts.filter(Boolean).join(' · ')}</p>
+      <p>{t('paper.by', { who: open.value?.owner.person.name ?? '', account: open.value?.owner.accountName ?? '', date: showDate(today.value) + ' ' + today.value.slice(0, 4) })}</p>
+    </header>
+  );
+}
+
+function Body({ row, report: r }: { row: FieldRow; report: Report }) {
+  const option = chosen(r);
+  return (
+    <>
+      <div class="answers">
+        <StarterAnswer report={r} />
+        <InoculantAnswer report={r} />
+        <RiskAnswer report={r} />
+      </div>
+      <section>
+        <h2>{t('paper.why')}</h2>
+        <Why row={row} report={r} />
+      </section>
+      {option && <Money report={r} />}
+      <PaperSources report={r} />
+    </>
+  );
+}
+
+function Why({ row, report: r }: { row: FieldRow; report: Report }) {
+  const { test } = row;
+  return (
+    <>
+      <Leader label={t('soil.title')}>{test ? showDate(test.body.sampled, planYear.value) : t('desk.noTest')}</Leader>
+      <FigureBlock label={t('reason.to12')} figure={plainOf(r.nitrogen.to12in)} report={r} />
+      <FigureBlock label={t('reason.supply')} figure={plainOf(r.nitrogen.supplyShare)} report={r} />
+      <FigureBlock label={t('reason.now')} figure={plainOf(r.rhizobia.now)} report={r} />
+      {r.missing.length > 0 && <p>{t('answer.missing')}: {r.missing.map(say).join(' ')}</p>}
+    </>
+  );
+}
+
+/** A figure without its working: paper has one page. */
+function plainOf(f: Report['rhizobia']['now']): Report['rhizobia']['now'] {
+  const { steps: _steps, sources: _sources, ...rest } = f;
+  return rest;
+}
+
+function Money({ report: r }: { report: Report }) {
+  const list = r.inoculation.options.filter((o) => o.key !== 'none' && !o.notAllowed);
+  return (
+    <section>
+      <h2>{t('paper.compare')}</h2>
+      <table>
+        <thead><tr><th>{t('answer.inoculant')}</th><th>{t('reason.fail')}</th><th>{settings.value?.currency === '' ? '' : t('reason.lossMoney')}</th></tr></thead>
+        <tbody>
+          {list.map((o) => (
+            <tr key={o.key}>
+              <td>{optionWords(o.key)}</td>
+              <td>{figureWords(o.fail)}</td>
+              <td>{figureWords(o.lossMoney.value === undefined ? o.lossYield : o.lossMoney)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  );
+}
+
+function PaperSources({ report: r }: { report: Report }) {
+  return (
+    <section class="paper-sources">
+      <h2>{t('paper.sources')}</h2>
+      <p>
+        {r.sources.map((s) => `${[s.author, s.year].filter(Boolean).join(' ')} ${s.title}`.trim() + ` (${t(`kind.${s.kind}` as Key)})`).join('; ')}
+      </p>
+      <p>{t('about.models')} {t('paper.engine', { version: r.engineVersion })}</p>
+    </section>
+  );
+}

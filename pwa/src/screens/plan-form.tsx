@@ -1,0 +1,115 @@
+// What is meant for the crop year: crop, yield and prices, where the starter goes, the inoculant.
+import type { Fertilizer, Inoculant, Quantity, Season } from '../wire.gen';
+import { editSeason } from '../state/edit';
+import { planYear, type FieldRow } from '../state/records';
+import { t, type Key } from '../state/words';
+import { Choice, NumberField, TextField } from '../ui/form';
+import { ProblemLine, useProblem } from './panel';
+import { crops, withOwn } from './rotation-form';
+
+type Set = Partial<Record<keyof Season, unknown>>;
+type Put = (set: Set) => void;
+
+const placements = ['seedRow', 'sideBand', 'pairedRow', 'twinKnife', 'midRow'] as const;
+const seedbeds = ['moist', 'marginal', 'dry', 'hotDry'] as const;
+const outlooks = ['dry', 'normal', 'moist'] as const;
+const products = ['map', 'ammoniumSulphate', 'urea', 'uan', 'coatedUrea'] as const;
+const forms = ['liquid', 'peat', 'granular'] as const;
+const states = ['good', 'expired', 'frozen', 'overheated'] as const;
+
+const choices = (prefix: string, keys: readonly string[]): (readonly [string, string])[] => [
+  ['', t('form.notSaid')],
+  ...keys.map((k) => [k, t(`${prefix}.${k}` as Key)] as const),
+];
+
+export function PlanForm({ row }: { row: FieldRow }) {
+  const { problem, run } = useProblem();
+  const body: Partial<Season> = row.season?.body ?? {};
+  const put: Put = (set) => run(editSeason(row.field.id, planYear.value, set));
+  return (
+    <section class="edit">
+      <h3>{t('plan.title', { year: planYear.value })}</h3>
+      <div class="entries">
+        <Choice label={t('crop')} value={body.crop ?? ''} options={withOwn(body.crop, crops)} onChange={(v) => v && put({ crop: v })} />
+        <Amount label={t('plan.yield')} units={['bu/ac', 'kg/ha']} value={body.yield} put={(v) => put({ yield: v })} />
+        <Amount label={t('plan.price')} units={['$/bu', '$/t']} value={body.price} put={(v) => put({ price: v })} />
+        <Amount label={t('plan.nPrice')} units={['$/lb N', '$/kg N']} value={body.nitrogenPrice} put={(v) => put({ nitrogenPrice: v })} />
+        <Choice label={t('plan.placement')} value={body.placement ?? ''} options={choices('placement', placements)} onChange={(v) => put({ placement: v || null })} />
+        <Amount label={t('plan.opener')} units={['in', 'cm']} value={body.openerSpread} put={(v) => put({ openerSpread: v })} />
+        <Amount label={t('plan.rows')} units={['in', 'cm']} value={body.rowSpacing} put={(v) => put({ rowSpacing: v })} />
+        <Choice label={t('plan.seedbed')} value={body.seedbed ?? ''} options={choices('seedbed', seedbeds)} onChange={(v) => put({ seedbed: v || null })} />
+        <Choice label={t('plan.season')} value={body.season ?? ''} options={choices('outlook', outlooks)} onChange={(v) => put({ season: v || null })} />
+        <TextField label={t('plan.seeded')} type="date" value={body.seeded ?? ''} onChange={(v) => put({ seeded: v || null })} />
+        <TextField label={t('plan.emerged')} type="date" value={body.emerged ?? ''} onChange={(v) => put({ emerged: v || null })} />
+      </div>
+      <Inoculants list={body.inoculants ?? []} put={(inoculants) => put({ inoculants })} />
+      <Fertilizers list={body.fertilizers ?? []} put={(fertilizers) => put({ fertilizers })} />
+      <ProblemLine problem={problem} />
+    </section>
+  );
+}
+
+interface AmountProps {
+  label: string;
+  units: readonly string[];
+  value: Quantity | undefined;
+  put: (value: Quantity | null) => void;
+}
+
+/** A number and its unit, kept as they were given. */
+export function Amount({ label, units, value, put }: AmountProps) {
+  const unit = value?.unit ?? units[0] ?? '';
+  return (
+    <div class="amount">
+      <NumberField label={label} value={value?.value} onChange={(v) => put(v === undefined ? null : { value: v, unit })} />
+      <Choice short label={t('form.unitOf', { label })} value={unit} options={units.map((u) => [u, u] as const)} onChange={(u) => value && put({ ...value, unit: u })} />
+    </div>
+  );
+}
+
+function Inoculants({ list, put }: { list: readonly Inoculant[]; put: (list: Inoculant[]) => void }) {
+  const at = (i: number, change: Partial<Record<keyof Inoculant, unknown>>) =>
+    put(list.map((x, j) => (i === j ? merged(x, change) : x)));
+  return (
+    <>
+      <h4>{t('plan.inoculants')}</h4>
+      {list.map((x, i) => (
+        <div key={i} class="entries">
+          <Choice label={t('plan.form')} value={x.form} options={forms.map((f) => [f, t(`form.${f}` as Key)] as const)} onChange={(v) => at(i, { form: v })} />
+          <NumberField label={t('plan.cells')} value={x.cellsPerSeed} onChange={(v) => at(i, { cellsPerSeed: v })} />
+          <Choice label={t('plan.treatment')} value={x.treatmentClass === undefined ? '' : String(x.treatmentClass)} options={choices('treatment', ['0', '1', '2'])} onChange={(v) => at(i, { treatmentClass: v === '' ? undefined : Number(v) })} />
+          <NumberField label={t('plan.hours')} unit="h" value={x.hoursOnSeed} onChange={(v) => at(i, { hoursOnSeed: v })} />
+          <NumberField label={t('plan.labelHours')} unit="h" value={x.labelHours} onChange={(v) => at(i, { labelHours: v })} />
+          <Choice label={t('plan.state')} value={x.state ?? 'good'} options={states.map((s) => [s, t(`keptState.${s}` as Key)] as const)} onChange={(v) => at(i, { state: v })} />
+          <button type="button" onClick={() => put(list.filter((_, j) => j !== i))}>{t('plan.takeOut')}</button>
+        </div>
+      ))}
+      <button type="button" onClick={() => put([...list, { form: 'granular' }])}>{t('plan.addInoculant')}</button>
+    </>
+  );
+}
+
+function merged<T extends object>(old: T, change: Partial<Record<keyof T, unknown>>): T {
+  const next: Record<string, unknown> = { ...old, ...change };
+  for (const [name, value] of Object.entries(next)) if (value === undefined) delete next[name];
+  return next as T;
+}
+
+function Fertilizers({ list, put }: { list: readonly Fertilizer[]; put: (list: Fertilizer[]) => void }) {
+  const at = (i: number, change: Partial<Fertilizer>) => put(list.map((x, j) => (i === j ? { ...x, ...change } : x)));
+  const spots = [...placements, 'broadcast'];
+  return (
+    <>
+      <h4>{t('plan.fertilizers')}</h4>
+      {list.map((x, i) => (
+        <div key={i} class="entries">
+          <Choice label={t('plan.product')} value={x.product} options={products.map((p) => [p, t(`product.${p}` as Key)] as const)} onChange={(v) => at(i, { product: v })} />
+          <Amount label={t('plan.rate')} units={['lb/ac', 'kg/ha']} value={x.rate} put={(v) => v && at(i, { rate: v })} />
+          <Choice label={t('plan.placement')} value={x.placement} options={spots.map((p) => [p, t(`placement.${p}` as Key)] as const)} onChange={(v) => at(i, { placement: v })} />
+          <button type="button" onClick={() => put(list.filter((_, j) => j !== i))}>{t('plan.takeOut')}</button>
+        </div>
+      ))}
+      <button type="button" onClick={() => put([...list, { product: 'map', rate: { value: 0, unit: 'lb/ac' }, placement: 'sideBand' }])}>{t('plan.addFertilizer')}</button>
+    </>
+  );
+}

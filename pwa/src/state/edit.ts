@@ -1,0 +1,68 @@
+// Edits at the desk. The engine judges an edit before it is kept, since the accepted ranges stand
+// there and nowhere else; what it has never said a word about goes on to the server, which judges
+// every body again.
+import { newId, seasonId } from '../id';
+import type { Problem, Season } from '../wire.gen';
+import { keep } from './keep';
+import { caseOf, planYear, view } from './records';
+import { compute, type ReportState } from './report';
+import { open } from './session';
+
+export type Values = Readonly<Record<string, unknown>>;
+
+const problemIn = (state: ReportState): Problem | undefined =>
+  state.at === 'none' && state.problem.field ? state.problem : undefined;
+
+const same = (a: Problem | undefined, b: Problem | undefined): boolean =>
+  a?.field === b?.field && a?.message === b?.message;
+
+/** The records of a field with one of them changed; null takes a value away. */
+function changed(field: string, id: string, kind: string, set: Values) {
+  const records = caseOf(field).filter((r) => r.id !== id);
+  const body: Record<string, unknown> = { ...view.value.get(id)?.body };
+  for (const [name, value] of Object.entries(set)) {
+    if (value === null || value === undefined) delete body[name];
+    else body[name] = value;
+  }
+  return [...records, { id, kind, body }];
+}
+
+/** What the engine says against an edit; undefined = nothing. */
+export async function judge(field: string, id: string, kind: string, set: Values): Promise<Problem | undefined> {
+  const year = planYear.value;
+  const after = problemIn(await compute(changed(field, id, kind, set), field, year));
+  if (!after) return undefined;
+  const before = problemIn(await compute(caseOf(field), field, year));
+  return same(before, after) ? undefined : after;
+}
+
+const orNull = (set: Values): Record<string, unknown> =>
+  Object.fromEntries(Object.entries(set).map(([name, value]) => [name, value ?? null]));
+
+/** Keeps an edit of a record; gives the problem instead when the engine refuses the values. */
+export async function edit(kind: string, id: string, set: Values, field?: string): Promise<Problem | undefined> {
+  const problem = field ? await judge(field, id, kind, set) : undefined;
+  if (problem) return problem;
+  await keep([{ rec: id, kind, base: view.value.get(id)?.seq ?? 0, set: orNull(set) }]);
+  return undefined;
+}
+
+/** Edits one crop year of a field, which is made by its first edit. */
+export async function editSeason(
+  field: string,
+  cropYear: number,
+  set: Partial<Record<keyof Season, unknown>>,
+): Promise<Problem | undefined> {
+  const farm = open.value?.owner.farm;
+  if (!farm) return undefined;
+  const id = await seasonId(farm, field, cropYear);
+  const made = view.value.has(id) ? {} : { field, cropYear, crop: 'other' };
+  return edit('season', id, { ...made, ...set }, field);
+}
+
+/** Makes a new record and gives its id. */
+export async function make(kind: string, set: Values): Promise<string | undefined> {
+  const id = newId(Date.now());
+  const kept = await keep([{ rec: id, kind, base: 0, set: orNull(set) }]);
+  return kept ? id : undefined;
+}

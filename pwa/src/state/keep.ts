@@ -1,0 +1,34 @@
+// The way from a screen to the disk. A screen may say "kept" only when this has returned true.
+import { signal } from '@preact/signals';
+import type { Edit } from '../db/farm';
+import { isFull } from '../db/handle';
+import { changedHere, open, syncNow } from './session';
+
+/** Set when a write failed: the program says so over the whole screen until a person has read it. */
+export const notKept = signal<'full' | 'failed' | undefined>(undefined);
+
+/** When the last write of this visit was durable; empty before the first. */
+export const keptAt = signal('');
+
+export async function guarded(work: () => Promise<void>): Promise<boolean> {
+  try {
+    await work();
+    keptAt.value = new Date().toISOString();
+    return true;
+  } catch (error) {
+    notKept.value = isFull(error) ? 'full' : 'failed';
+    return false;
+  }
+}
+
+/** Keeps edits on this device, then lets the courier know. */
+export async function keep(edits: readonly Edit[], dropDraft?: string): Promise<boolean> {
+  const store = open.value?.store;
+  if (!store) return false;
+  const done = await guarded(() => store.keep(edits, new Date().toISOString(), dropDraft));
+  if (done) {
+    await changedHere();
+    void syncNow(true);
+  }
+  return done;
+}

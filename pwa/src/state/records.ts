@@ -1,0 +1,138 @@
+// What this device knows, as signals that every screen reads.
+import { computed, signal } from '@preact/signals';
+import type { Seen } from '../db/overlay';
+import type { Dig, Field, Grower, Result, Season, Settings, SoilTest } from '../wire.gen';
+
+export interface Bodies {
+  settings: Settings;
+  grower: Grower;
+  field: Field;
+  season: Season;
+  soilTest: SoilTest;
+  dig: Dig;
+  result: Result;
+}
+
+export interface Rec<K extends keyof Bodies> {
+  id: string;
+  kind: K;
+  seq: number;
+  pending: boolean;
+  body: Bodies[K];
+}
+
+export const view = signal<ReadonlyMap<string, Seen>>(new Map());
+
+const grouped = computed(() => {
+  const groups = new Map<string, Seen[]>();
+  for (const seen of view.value.values()) {
+    const group = groups.get(seen.kind);
+    if (group) group.push(seen);
+    else groups.set(seen.kind, [seen]);
+  }
+  return groups;
+});
+
+/** All records of one kind. The shape is the server's word: it checks every body it takes. */
+export function all<K extends keyof Bodies>(kind: K): Rec<K>[] {
+  return (grouped.value.get(kind) ?? []) as unknown as Rec<K>[];
+}
+
+export function one<K extends keyof Bodies>(kind: K, id: string): Rec<K> | undefined {
+  const seen = view.value.get(id);
+  return seen?.kind === kind ? (seen as unknown as Rec<K>) : undefined;
+}
+
+export const settings = computed(() => all('settings')[0]?.body);
+
+/** The day by this device's clock, refreshed when the page comes back to view. */
+export const deviceDay = signal(localDay(new Date()));
+
+export function localDay(now: Date): string {
+  const local = new Date(now.getTime() - now.getTimezoneOffset() * 60_000);
+  return local.toISOString().slice(0, 10);
+}
+
+/** The day that every screen uses: the account's fixed one (demo accounts), else the device's. */
+export const today = computed(() => settings.value?.today ?? deviceDay.value);
+
+/** From 1 August on, plans are for the crop of the next year. Crop year = year of harvest. */
+export const planYear = computed(() => {
+  const [year, month] = today.value.split('-').map(Number);
+  return (year ?? 0) + ((month ?? 1) >= 8 ? 1 : 0);
+});
+
+export interface FieldRow {
+  field: Rec<'field'>;
+  grower: Rec<'grower'> | undefined;
+  season: Rec<'season'> | undefined;
+  test: Rec<'soilTest'> | undefined;
+  lastDig: Rec<'dig'> | undefined;
+  result: Rec<'result'> | undefined;
+}
+
+const byField = <K extends 'season' | 'soilTest' | 'dig' | 'result'>(kind: K) =>
+  computed(() => {
+    const map = new Map<string, Rec<K>[]>();
+    for (const rec of all(kind)) {
+      const list = map.get(rec.body.field);
+      if (list) list.push(rec);
+      else map.set(rec.body.field, [rec]);
+    }
+    return map as ReadonlyMap<string, Rec<K>[]>;
+  });
+
+export const seasons = byField('season');
+export const tests = byField('soilTest');
+export const digs = byField('dig');
+export const results = byField('result');
+
+/** The crop year a soil test serves: as said, else from 1 August on the next (as the server does). */
+export function serves(test: SoilTest): number {
+  if (test.cropYear) return test.cropYear;
+  const [year, month] = test.sampled.split('-').map(Number);
+  return (year ?? 0) + ((month ?? 1) >= 8 ? 1 : 0);
+}
+
+const newest = <T>(list: readonly T[] | undefined, date: (t: T) => string): T | undefined =>
+  [...(list ?? [])].sort((a, b) => date(b).localeCompare(date(a)))[0];
+
+export function rowOf(field: Rec<'field'>, year: number): FieldRow {
+  const ofYear = <T extends { body: { cropYear: number } }>(list: T[] | undefined) =>
+    list?.find((r) => r.body.cropYear === year);
+  const { id } = field;
+  return {
+    field,
+    grower: one('grower', field.body.grower),
+    season: ofYear(seasons.value.get(id)),
+    test: newest(
+      tests.value.get(id)?.filter((s) => serves(s.body) === year),
+      (s) => s.body.sampled,
+    ),
+    lastDig: newest(
+      digs.value.get(id)?.filter((d) => d.body.cropYear === year),
+      (d) => d.body.date + d.id,
+    ),
+    result: ofYear(results.value.get(id)),
+  };
+}
+
+/** Fields in use, by grower and name. */
+export const rows = computed<FieldRow[]>(() => {
+  const live = all('field').filter((f) => !f.body.archived);
+  const list = live.map((f) => rowOf(f, planYear.value));
+  const name = (r: FieldRow) => `${r.grower?.body.name ?? ''}\u0000${r.field.body.name}`;
+  return list.sort((a, b) => name(a).localeCompare(name(b), undefined, { numeric: true }));
+});
+
+/** What the engine is given for a field: its own records and the account's settings. */
+export function caseOf(field: string): { id: string; kind: string; body: unknown }[] {
+  const own = [
+    ...all('settings'),
+    one('field', field),
+    ...(seasons.value.get(field) ?? []),
+    ...(tests.value.get(field) ?? []),
+    ...(digs.value.get(field) ?? []),
+  ];
+  return own.flatMap((r) => (r ? [{ id: r.id, kind: r.kind, body: r.body }] : []));
+}

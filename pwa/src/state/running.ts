@@ -1,0 +1,35 @@
+// The running result of an open dig: the same engine, asked again after every plant.
+import { effect, signal, type Signal } from '@preact/signals';
+import { digOf, plantCount } from '../dig/draft';
+import type { DigPart } from '../wire.gen';
+import { drafts } from './dig';
+import { caseOf } from './records';
+import { compute } from './report';
+
+const parts = new Map<string, Signal<DigPart | undefined>>();
+
+/** What the open dig of a field says so far; undefined before the first whole plant. */
+export function running(field: string): Signal<DigPart | undefined> {
+  const known = parts.get(field);
+  if (known) return known;
+  const part = signal<DigPart | undefined>(undefined);
+  parts.set(field, part);
+  let last = '';
+  effect(() => {
+    const draft = drafts.value.get(field);
+    const body = draft && plantCount(draft) > 0 ? digOf(draft) : undefined;
+    const asked = JSON.stringify(body ?? null);
+    if (asked === last) return;
+    last = asked;
+    if (!draft || !body) {
+      part.value = undefined;
+      return;
+    }
+    const records = [...caseOf(field), { id: draft.id, kind: 'dig', body }];
+    void compute(records, field, draft.cropYear).then((state) => {
+      if (asked !== last || state.at !== 'here') return;
+      part.value = state.evaluated.report.digs.find((d) => d.id === draft.id);
+    });
+  });
+  return part;
+}

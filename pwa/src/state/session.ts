@@ -1,0 +1,238 @@
+// Who is using this device, which account's data is open, and the courier that syncs it. A device
+// that has signed in once opens without the network: only sending and fetching need a token.
+import { computed, signal } from '@preact/signals';
+import { FarmStore } from '../db/farm';
+import { Registry } from '../db/registry';
+import type { Known, Owner } from '../db/schema';
+import { newId } from '../id';
+import { Api, Refused } from '../net/api';
+import { Loop, type Lock, type Phase } from '../sync/loop';
+import type { Session } from '../wire.gen';
+import { deviceDay, localDay, view } from './records';
+import { forgetReports } from './report';
+
+export interface Open {
+  store: FarmStore;
+  owner: Owner;
+  known: Known;
+}
+
+/** What waits, what came back refused, and when the server last answered. */
+export interface Tally {
+  waiting: number;
+  oldest: string;
+  look: number;
+  lastAnswer: string;
+}
+
+export const booted = signal(false);
+export const open = signal<Open | undefined>(undefined);
+export const phase = signal<Phase>({ at: 'idle' });
+export const tally = signal<Tally>({ waiting: 0, oldest: '', look: 0, lastAnswer: '' });
+export const bootError = signal('');
+
+export const role = computed(() => open.value?.owner.person.role ?? '');
+export const mayPlan = computed(() => role.value === 'owner' || role.value === 'consultant');
+
+const registry = new Registry();
+export const api = new Api((url, init) => fetch(url, init));
+
+let token: { access: string; untilMS: number } | undefined;
+let loop: Loop | undefined;
+let channel: BroadcastChannel | undefined;
+
+const iso = (): string => new Date().toISOString();
+
+const lockFor =
+  (name: string): Lock =>
+  async (work) => {
+    if (!('locks' in navigator)) return work();
+    await navigator.locks.request(name, work);
+  };
+
+/** Opens what was used last. Never asks the network. */
+export async function boot(): Promise<void> {
+  try {
+    const known = await registry.last();
+    if (known) await openKnown(known);
+  } catch (error) {
+    bootError.value = error instanceof Error ? error.message : String(error);
+  }
+  booted.value = true;
+}
+
+async function openKnown(known: Known): Promise<void> {
+  const store = new FarmStore(known.farm, known.person);
+  const owner = await store.owner();
+  if (!owner) return;
+  open.value = { store, owner, known };
+  await refreshView();
+  startLoop(store, known);
+}
+
+/** Reads the device's state again and tells the screens. */
+export async function refreshView(): Promise<void> {
+  const store = open.value?.store;
+  if (!store) return;
+  const [seen, waiting, sent, state] = await Promise.all([
+    store.view(),
+    store.waiting(),
+    store.sent(),
+    store.state(),
+  ]);
+  view.value = seen;
+  const first = waiting[0] ? (JSON.parse(waiting[0].text) as { phoneTime: string }).phoneTime : '';
+  const look = sent.filter((s) => s.outcome === 'quarantined' && !s.seen).length;
+  tally.value = { waiting: waiting.length, oldest: first, look, lastAnswer: state.lastAnswer };
+}
+
+function startLoop(store: FarmStore, known: Known): void {
+  loop?.stop();
+  channel?.close();
+  channel = new BroadcastChannel(`hilum-${known.farm}-${known.person}`);
+  channel.onmessage = () => void refreshView();
+  loop = new Loop({
+    ports: {
+      store,
+      send: (text) => withToken((access) => api.sync(known.farm, access, text)),
+      now: iso,
+      newDevice: () => newId(Date.now()),
+    },
+    lock: lockFor(`sync:${known.farm}:${known.person}`),
+    ready: async () => (await accessToken()) !== undefined,
+    clockMS: () => Date.now(),
+    random: () => Math.random(),
+    later: (ms, work) => void setTimeout(work, ms),
+    tell: (p) => (phase.value = p),
+    changed: changedHere,
+    deviceChanged: takeDevice,
+  });
+}
+
+/** Told after every change of the stored data, by this tab to itself and to the others. */
+export async function changedHere(): Promise<void> {
+  channel?.postMessage('changed');
+  await refreshView();
+}
+
+async function takeDevice(device: string): Promise<void> {
+  const now = open.value;
+  if (!now) return;
+  const known = { ...now.known, device };
+  token = undefined; // tokens belong to a device; the new one signs in for itself
+  open.value = { ...now, known };
+  await registry.put(known);
+}
+
+export const syncNow = (byHand = false): Promise<void> => loop?.run(byHand) ?? Promise.resolve();
+
+/** The token in memory, or a fresh one from the cookie; undefined = a person must sign in. */
+async function accessToken(): Promise<string | undefined> {
+  const marginMS = 20_000;
+  if (token && token.untilMS - marginMS > Date.now()) return token.access;
+  const known = open.value?.known;
+  if (!known) return undefined;
+  try {
+    hold(await api.refresh(known.farm, known.device));
+    return token?.access;
+  } catch (error) {
+    if (error instanceof Refused && (error.status === 401 || error.status === 403)) return undefined;
+    throw error;
+  }
+}
+
+/** Runs a request with a token; a token that has just expired is renewed once. */
+export async function withToken<T>(work: (access: string) => Promise<T>): Promise<T> {
+  const needed = () => new Refused(401, { code: 'unauthorized', message: 'sign in first' }, 0);
+  const access = await accessToken();
+  if (access === undefined) throw needed();
+  try {
+    return await work(access);
+  } catch (error) {
+    if (!(error instanceof Refused) || error.status !== 401) throw error;
+    token = undefined;
+    const renewed = await accessToken();
+    if (renewed === undefined) throw needed();
+    return work(renewed);
+  }
+}
+
+function hold(session: Session): void {
+  // The lifetime counts from the server's clock, since this device's may be wrong by months.
+  const lifeMS = Date.parse(session.accessUntil) - Date.parse(session.serverTime);
+  token = { access: session.access, untilMS: Date.now() + lifeMS };
+}
+
+export type Door = 'signin' | 'first-owner' | 'reset-access';
+
+/** Signs in by one of the three doors and opens that person's data on this device. */
+export async function enter(door: Door, body: Record<string, string>): Promise<void> {
+  const before = body['login'] ? await registry.withLogin(body['login']) : undefined;
+  const device = before?.device ?? newId(Date.now());
+  const session = await api.signIn(door, { ...body, device, deviceName: deviceName() });
+  hold(session);
+  const { farm, person, accountName } = session;
+  const store = new FarmStore(farm, person.id);
+  await store.settle({ farm, accountName, person }, device);
+  const known: Known = {
+    farm,
+    person: person.id,
+    device,
+    login: person.login ?? body['login'] ?? '',
+    name: person.name,
+    role: person.role,
+    accountName,
+    lastUsed: iso(),
+    signedOut: false,
+  };
+  await registry.put(known);
+  await leaveOpen();
+  await openKnown(known);
+  // Asked with the tap that signed in; whatever the browser says, nothing depends on it.
+  void navigator.storage?.persist?.();
+  void syncNow(true);
+}
+
+const deviceName = (): string => (matchMedia('(min-width: 900px)').matches ? 'Desk' : 'Phone');
+
+async function leaveOpen(): Promise<void> {
+  loop?.stop();
+  loop = undefined;
+  forgetReports();
+  const store = open.value?.store;
+  open.value = undefined;
+  view.value = new Map();
+  phase.value = { at: 'idle' };
+  await store?.close();
+}
+
+/** Signs out. What is unsent stays on this device and goes on when the same person signs in. */
+export async function signOut(): Promise<void> {
+  const known = open.value?.known;
+  if (!known) return;
+  await registry.put({ ...known, signedOut: true });
+  await leaveOpen();
+  token = undefined;
+  try {
+    await api.signOut(known.farm, known.device);
+  } catch {
+    // Offline: the cookie stays until the next sign-in replaces it; nothing opens by itself here.
+  }
+}
+
+export const knownHere = (): Promise<Known[]> => registry.list();
+
+/** Wires the moments at which it is worth talking to the server. */
+export function watch(): void {
+  const soon = () => {
+    deviceDay.value = localDay(new Date());
+    if (document.visibilityState === 'visible') void syncNow();
+  };
+  const everyMS = 60_000;
+  addEventListener('online', () => void syncNow(true));
+  addEventListener('offline', () => (phase.value = { at: 'offline' }));
+  addEventListener('pageshow', soon);
+  document.addEventListener('visibilitychange', soon);
+  setInterval(soon, everyMS);
+  void syncNow(true);
+}

@@ -1,0 +1,111 @@
+// Every sentence on screen comes from a catalogue. English is always there; French and the
+// engine's words come in at their first use (and are kept for the offline case all the same).
+import { computed, effect, signal } from '@preact/signals';
+import english from '../words/ui.en.json';
+import type { Arg, Message } from '../wire.gen';
+import { language, type Language } from './prefs';
+
+export type Key = keyof typeof english;
+type Catalogue = Readonly<Record<string, string>>;
+export type Args = Readonly<Record<string, string | number>>;
+
+const french = signal<Catalogue | undefined>(undefined);
+const engine = signal<Partial<Record<Language, Catalogue>>>({});
+
+const ui = computed<Catalogue>(() =>
+  language.value === 'fr' && french.value ? french.value : english,
+);
+
+effect(() => {
+  if (language.value !== 'fr' || french.peek()) return;
+  void import('../words/ui.fr.json').then((m) => (french.value = m.default));
+});
+
+const engineFiles: Record<Language, () => Promise<{ default: Catalogue }>> = {
+  en: () => import('../../../internal/words/engine.en.json'),
+  fr: () => import('../../../internal/words/engine.fr.json'),
+};
+
+/** Loads the engine's words of the chosen language; screens show codes' words once they are in. */
+export function loadEngineWords(): void {
+  const lang = language.value;
+  if (engine.peek()[lang]) return;
+  void engineFiles[lang]().then((m) => (engine.value = { ...engine.peek(), [lang]: m.default }));
+}
+
+export function fill(text: string, args: Args): string {
+  return text.replace(/\{(\w+)\}/g, (all: string, name: string) => String(args[name] ?? all));
+}
+
+/** The words for a key of this program. */
+export function t(key: Key, args: Args = {}): string {
+  return fill(ui.value[key] ?? english[key], args);
+}
+
+/** The words for "one" or "many", by key.one and key.many. */
+export function tn(key: string, n: number, args: Args = {}): string {
+  return t(`${key}.${n === 1 ? 'one' : 'many'}` as Key, { n, ...args });
+}
+
+const locale = (): string => (language.value === 'fr' ? 'fr-CA' : 'en-CA');
+
+export function showNumber(value: number, digits = 1): string {
+  const most = Math.abs(value) >= 100 ? Math.min(digits, 0) : digits;
+  return new Intl.NumberFormat(locale(), { maximumFractionDigits: most }).format(value);
+}
+
+/** "Thu 12 June"; with the year where it is not the year of today. */
+export function showDate(date: string, todayYear?: number): string {
+  const day = new Date(`${date}T12:00:00Z`);
+  if (Number.isNaN(day.getTime())) return date;
+  const year = day.getUTCFullYear() === todayYear ? {} : ({ year: 'numeric' } as const);
+  const form = { weekday: 'short', day: 'numeric', month: 'long', timeZone: 'UTC', ...year } as const;
+  const parts = new Intl.DateTimeFormat(locale(), form).formatToParts(day);
+  const of = (type: string) => parts.find((p) => p.type === type)?.value ?? '';
+  return [of('weekday'), of('day'), of('month'), of('year')].filter(Boolean).join(' ');
+}
+
+export function showTime(iso: string): string {
+  const form = { hour: '2-digit', minute: '2-digit', hour12: false } as const;
+  return new Intl.DateTimeFormat(locale(), form).format(new Date(iso));
+}
+
+/** "14:02" for the same day, "Thu 12 June 14:02" for another. */
+export function showMoment(iso: string, nowMS: number): string {
+  const then = new Date(iso);
+  const now = new Date(nowMS);
+  if (then.toDateString() === now.toDateString()) return showTime(iso);
+  const local = new Date(then.getTime() - then.getTimezoneOffset() * 60_000);
+  return `${showDate(local.toISOString().slice(0, 10), now.getFullYear())} ${showTime(iso)}`;
+}
+
+/** The words of the language for a unit of the engine or of a form; the unit itself otherwise. */
+export function showUnit(unit: string): string {
+  const words = engine.value[language.value];
+  return words?.[`unit.${unit}`] ?? unit;
+}
+
+function showArg(arg: Arg): string {
+  if (arg.number !== undefined) {
+    const unit = arg.unit ? ` ${showUnit(arg.unit)}` : '';
+    return showNumber(arg.number, 2) + unit;
+  }
+  if (arg.date !== undefined) return showDate(arg.date);
+  if (arg.code !== undefined) return say({ code: arg.code });
+  return arg.text ?? '';
+}
+
+/** The sentence for one of the engine's codes. Until the words are in, nothing is shown. */
+export function say(message: Message): string {
+  const words = engine.value[language.value] ?? engine.value.en;
+  if (!words) return '';
+  const text = words[message.code] ?? message.code;
+  const args: Record<string, string> = {};
+  for (const [name, arg] of Object.entries(message.args ?? {})) args[name] = showArg(arg);
+  return fill(text, args);
+}
+
+export const sayCode = (code: string): string => say({ code });
+
+/** Whether the catalogue of the engine has a code. */
+export const hasCode = (code: string): boolean => !!engine.value.en?.[code];

@@ -1,0 +1,21 @@
+// The page's policy lets scripts be named only through a Trusted Types policy called "app". Ours
+// lets through addresses of this very site and nothing else.
+
+interface Policy {
+  createScriptURL(url: string): string;
+}
+interface Factory {
+  createPolicy(name: string, rules: { createScriptURL: (url: string) => string }): Policy;
+}
+
+function ownURL(url: string): string {
+  const full = new URL(url, location.href);
+  if (full.origin !== location.origin) throw new TypeError(`${full.origin} is not this site`);
+  return full.href;
+}
+
+const factory = (globalThis as { trustedTypes?: Factory }).trustedTypes;
+const policy = factory?.createPolicy('app', { createScriptURL: ownURL });
+
+/** An address of ours in the form that Worker and service worker registration accept. */
+export const scriptURL = (url: string): string => policy?.createScriptURL(url) ?? ownURL(url);

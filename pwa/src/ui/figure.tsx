@@ -1,0 +1,98 @@
+// One computed number: first what it is, one tap below how it was reached, one more where the
+// numbers behind it come from.
+import type { Figure, Report, Source, Step } from '../wire.gen';
+import { settings } from '../state/records';
+import { showAmount } from '../state/unit';
+import { say, sayCode, hasCode, t, type Key } from '../state/words';
+import { chanceRange, RangeBar } from './chance';
+
+const system = (): string => settings.value?.units ?? 'imperial';
+
+function plain(value: number, unit: string): string {
+  if (unit === 'share') return t('share.of', { n: Math.round(value * 20) * 5 });
+  return showAmount(value, unit, system());
+}
+
+/** The value with its range, or why it is unknown. */
+export function figureWords(f: Figure): string {
+  if (f.unknown) return t('figure.unknown', { why: say(f.unknown) });
+  const { value, low, high, unit } = f;
+  if (value === undefined) {
+    if (low === undefined || high === undefined) return t('figure.none');
+    return t('figure.span', { low: plain(low, unit), high: plain(high, unit) });
+  }
+  if (unit === 'chance') return chanceRange(value, low, high);
+  if (low === undefined || high === undefined || low === high) return plain(value, unit);
+  return t('figure.range', { value: plain(value, unit), low: plain(low, unit), high: plain(high, unit) });
+}
+
+export const kindWords = (kind: string): string => t(`kind.${kind}` as Key);
+
+/** Label ..... value, as a printed table sets it. */
+export function Leader({ label, children }: { label: string; children: preact.ComponentChildren }) {
+  return (
+    <div class="leader">
+      <span class="leader-label">{label}</span>
+      <span class="leader-value">{children}</span>
+    </div>
+  );
+}
+
+interface Props {
+  label: string;
+  figure: Figure;
+  report: Report;
+  open?: boolean;
+}
+
+export function FigureBlock({ label, figure, report, open }: Props) {
+  const chance = figure.unit === 'chance' && figure.value !== undefined;
+  const { steps = [], changes = [], sources = [] } = figure;
+  return (
+    <div class="figure">
+      <Leader label={label}>{figureWords(figure)}</Leader>
+      {chance && figure.value !== undefined && (
+        <RangeBar value={figure.value} low={figure.low} high={figure.high} label={figureWords(figure)} />
+      )}
+      {changes.length > 0 && (
+        <ul class="changes">{changes.map((c) => <li key={c.code}>{say(c)}</li>)}</ul>
+      )}
+      {(steps.length > 0 || sources.length > 0) && (
+        <details open={open}>
+          <summary>{t('figure.how', { kind: kindWords(figure.kind) })}</summary>
+          {steps.length > 0 && <ol class="steps">{steps.map((s, i) => <StepLine key={`${s.code}${i}`} step={s} />)}</ol>}
+          <Sources keys={sources} report={report} />
+        </details>
+      )}
+    </div>
+  );
+}
+
+function StepLine({ step }: { step: Step }) {
+  return (
+    <li>
+      <Leader label={say(step)}>{plain(step.value, step.unit)}</Leader>
+    </li>
+  );
+}
+
+function sourceWords(s: Source): string {
+  const who = [s.author, s.year].filter(Boolean).join(' ');
+  const text = [who, s.title, s.locator].filter(Boolean).join('. ');
+  return `${text} (${kindWords(s.kind)})`;
+}
+
+/** The sources behind a figure, below the working. */
+export function Sources({ keys, report }: { keys: readonly string[]; report: Report }) {
+  const found = report.sources.filter((s) => keys.includes(s.key));
+  if (found.length === 0) return null;
+  return (
+    <details class="sources">
+      <summary>{t('figure.sources', { n: found.length })}</summary>
+      <ul>{found.map((s) => <li key={s.key}>{sourceWords(s)}</li>)}</ul>
+    </details>
+  );
+}
+
+/** Words for a code that either catalogue may know. */
+export const codeWords = (code: string): string => (hasCode(code) ? sayCode(code) : code);

@@ -1,0 +1,70 @@
+// The page around every screen: a running head, the sheet, and on the phone a foot with the way on.
+import type { ComponentChildren } from 'preact';
+import { t } from '../state/words';
+import { atDesk } from '../state/place';
+import { open, mayPlan, tally } from '../state/session';
+import { SyncLine } from './sync-line';
+
+interface Props {
+  title: string;
+  /** Where the way back leads; without it this is a first screen. */
+  back?: string;
+  backWords?: string;
+  foot?: ComponentChildren;
+  children: ComponentChildren;
+  wide?: boolean;
+}
+
+export function Frame({ title, back, backWords, foot, children, wide }: Props) {
+  return (
+    <div class={wide ? 'sheet wide' : 'sheet'}>
+      <header class="head">
+        {back ? <a class="back" href={back}>← {backWords ?? t('nav.fields')}</a> : <Mark />}
+        {open.value && <SyncLine />}
+      </header>
+      {atDesk.value && open.value && <DeskNav />}
+      <main>
+        <h1>{title}</h1>
+        {children}
+      </main>
+      {foot && <footer class="foot">{foot}</footer>}
+    </div>
+  );
+}
+
+function Mark() {
+  return (
+    <span class="name">
+      <svg viewBox="0 0 24 24" width="24" height="24" aria-hidden="true">
+        <ellipse class="seed" cx="12" cy="12" rx="10" ry="9" />
+        <ellipse class="scar" cx="12" cy="12" rx="1.8" ry="5" />
+      </svg>
+      Hilum
+    </span>
+  );
+}
+
+function DeskNav() {
+  return (
+    <nav class="desk-nav" aria-label={t('nav.label')}>
+      <a href="/">{t('nav.fields')}</a>
+      {mayPlan.value && <a href="/people">{t('nav.people')}</a>}
+      {mayPlan.value && <a href="/account">{t('nav.account')}</a>}
+      <a href="/hand-in">{t('nav.handIn')}</a>
+      {tally.value.look > 0 && <a href="/look">{t('nav.look')}</a>}
+      <a href="/settings">{t('nav.settings')}</a>
+      <a href="/about">{t('nav.about')}</a>
+    </nav>
+  );
+}
+
+/** The phone's foot on first screens: three words, no icons. */
+export function PhoneNav() {
+  return (
+    <nav class="phone-nav" aria-label={t('nav.label')}>
+      <a href="/">{t('nav.fields')}</a>
+      <a href="/hand-in">{t('nav.handIn')}</a>
+      <a href="/settings">{t('nav.settings')}</a>
+    </nav>
+  );
+}

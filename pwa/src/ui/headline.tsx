@@ -1,0 +1,56 @@
+// What a list says about one field: how it fails, what to apply, what was dug.
+import type { Headline } from '../wire.gen';
+import { report } from '../state/report';
+import { planYear, settings, type FieldRow } from '../state/records';
+import { showAmount } from '../state/unit';
+import { t, type Key } from '../state/words';
+
+export interface Standing {
+  headline: Headline | undefined;
+  /** "server" = as the farm server stored it; "here" = computed on this device just now. */
+  from: 'server' | 'here' | 'none';
+}
+
+/** The stored result, unless something newer is still only on this device. */
+export function standing(row: FieldRow, touched: boolean): Standing {
+  if (row.result && !touched) return { headline: row.result.body.headline, from: 'server' };
+  if (!row.season) return { headline: undefined, from: 'none' };
+  const state = report(row.field.id, planYear.value).value;
+  if (state.at === 'here') return { headline: state.evaluated.report.headline, from: 'here' };
+  return { headline: row.result?.body.headline, from: row.result ? 'server' : 'none' };
+}
+
+/** Something about this field waits on this device. */
+export const isTouched = (row: FieldRow): boolean =>
+  [row.field, row.season, row.test, row.lastDig].some((r) => r?.pending);
+
+export function cropWords(crop: string): string {
+  const known = ['pea', 'lentil', 'chickpea', 'faba', 'soybean', 'wheat', 'canola', 'barley', 'oat', 'durum', 'flax', 'mustard', 'fallow', 'fababean', 'dryBean', 'rye', 'forage'];
+  return known.includes(crop) ? t(`crop.${crop}` as Key) : crop;
+}
+
+export function starterWords(h: Headline): string {
+  const system = settings.value?.units ?? 'imperial';
+  if (h.starterDecision === 'none') return t('starter.none');
+  if (h.starterDecision === 'unknown' || h.starterN === undefined) return t('starter.unknown');
+  const amount = showAmount(h.starterN, 'lb/ac', system);
+  return h.starterDecision === 'optional' ? t('starter.optional', { amount }) : t('starter.apply', { amount });
+}
+
+export const classWords = (digClass: string): string => t(`class.${digClass}` as Key);
+
+/** A shape for each class, so that nobody has to tell colours apart. */
+export function ClassMark({ of }: { of: string }) {
+  const shapes: Record<string, string> = {
+    adequate: 'M3 10 l5 5 l9 -11',
+    borderline: 'M3 12 q3.5 -7 7 0 t7 0',
+    poor: 'M4 5 h12 l-6 11 z',
+    none: 'M4 4 l12 12 M16 4 l-12 12',
+    tooEarly: 'M10 4 v6 l5 3',
+  };
+  return (
+    <svg class={`class-mark class-${of}`} viewBox="0 0 20 20" aria-hidden="true">
+      <path d={shapes[of] ?? 'M4 10 h12'} />
+    </svg>
+  );
+}

@@ -1,0 +1,37 @@
+// The state of a person's work in fixed words. Nothing is called "at the farm server" before the
+// server has said so, and having no signal is not an error.
+import { phase, tally } from '../state/session';
+import { showMoment, t, tn } from '../state/words';
+import { keptAt } from '../state/keep';
+
+/** The one line that says where the work is. */
+export function stateWords(): string {
+  const { waiting, lastAnswer } = tally.value;
+  const p = phase.value;
+  const now = Date.now();
+  if (p.at === 'sending') return t('state.sending', { part: p.sending, whole: p.waiting });
+  if (waiting > 0) return tn('state.toSend', waiting);
+  if (p.at === 'offline') return t('state.offline');
+  if (p.at === 'signIn') return t('state.signIn');
+  if (lastAnswer !== '') return t('state.atServer', { when: showMoment(lastAnswer, now) });
+  return t('state.first');
+}
+
+export function SyncLine() {
+  const { waiting, look } = tally.value;
+  const offline = phase.value.at === 'offline';
+  return (
+    <a class="state" href={look > 0 ? '/look' : '/hand-in'} aria-live="polite">
+      <span class="state-main">{stateWords()}</span>
+      {offline && waiting > 0 && <span>{t('state.offline')}</span>}
+      {look > 0 && <span class="state-look">{tn('state.look', look)}</span>}
+    </a>
+  );
+}
+
+/** "Kept on this phone 14:02", said only after the disk has it. */
+export function KeptLine() {
+  if (keptAt.value === '') return null;
+  const when = showMoment(keptAt.value, Date.now());
+  return <p class="kept" aria-live="polite">{t('state.kept', { when })}</p>;
+}
