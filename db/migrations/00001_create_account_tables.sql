@@ -140,6 +140,7 @@ GRANT SELECT, INSERT, UPDATE, DELETE ON refresh_token, sign_in_failure TO hilum_
 GRANT SELECT, INSERT ON audit TO hilum_app;
 
 -- +goose Down
-DROP TABLE server_key, audit, sign_in_failure, access_link, refresh_token, device, person, farm_head, farm;
+DROP TABLE server_key, audit, sign_in_failure, access_link, refresh_token, device, person,
+    farm_head, farm;
 DROP FUNCTION app_farm();
 REVOKE USAGE ON SCHEMA public FROM hilum_app;

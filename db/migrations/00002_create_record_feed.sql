@@ -17,7 +17,8 @@ CREATE TABLE record (
     CONSTRAINT record_settings_whole
         CHECK (kind <> 'settings' OR deleted OR body ?& ARRAY['name', 'timeZone', 'currency']),
     CONSTRAINT record_grower_whole CHECK (kind <> 'grower' OR deleted OR body ? 'name'),
-    CONSTRAINT record_field_whole CHECK (kind <> 'field' OR deleted OR body ?& ARRAY['grower', 'name']),
+    CONSTRAINT record_field_whole
+        CHECK (kind <> 'field' OR deleted OR body ?& ARRAY['grower', 'name']),
     CONSTRAINT record_season_whole
         CHECK (kind <> 'season' OR deleted OR body ?& ARRAY['field', 'cropYear', 'crop']),
     CONSTRAINT record_soil_test_whole
@@ -25,7 +26,8 @@ CREATE TABLE record (
     CONSTRAINT record_dig_whole
         CHECK (kind <> 'dig' OR deleted OR body ?& ARRAY['field', 'cropYear', 'date', 'spots']),
     CONSTRAINT record_result_whole
-        CHECK (kind <> 'result' OR deleted OR body ?& ARRAY['field', 'cropYear', 'inputHash', 'engineVersion'])
+        CHECK (kind <> 'result' OR deleted
+            OR body ?& ARRAY['field', 'cropYear', 'inputHash', 'engineVersion'])
 );
 CREATE INDEX record_by_field ON record (farm_id, (body ->> 'field')) WHERE NOT deleted;
 CREATE INDEX record_by_kind ON record (farm_id, kind) WHERE NOT deleted;

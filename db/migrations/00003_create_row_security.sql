@@ -16,7 +16,8 @@ BEGIN
         EXECUTE format('ALTER TABLE %I ENABLE ROW LEVEL SECURITY', t);
         EXECUTE format('ALTER TABLE %I FORCE ROW LEVEL SECURITY', t);
         EXECUTE format(
-            'CREATE POLICY %I ON %I USING (farm_id = (SELECT app_farm())) WITH CHECK (farm_id = (SELECT app_farm()))',
+            'CREATE POLICY %I ON %I USING (farm_id = (SELECT app_farm())) '
+            'WITH CHECK (farm_id = (SELECT app_farm()))',
             t || '_of_farm', t);
         -- The login that migrates also lists accounts and makes one-time links; it need not be a
         -- superuser. hilum_app is no member of it, so this opens nothing to the program.

@@ -83,7 +83,8 @@ SELECT r.farm_id, r.id, r.seq,
        p.plant ->> 'position' AS position
 FROM record r
 CROSS JOIN LATERAL jsonb_array_elements(r.body -> 'spots') WITH ORDINALITY AS s (spot, spot_number)
-CROSS JOIN LATERAL jsonb_array_elements(s.spot -> 'plants') WITH ORDINALITY AS p (plant, plant_number)
+CROSS JOIN LATERAL jsonb_array_elements(s.spot -> 'plants')
+    WITH ORDINALITY AS p (plant, plant_number)
 WHERE r.kind = 'dig' AND NOT r.deleted;
 
 CREATE VIEW current_result WITH (security_invoker = true) AS

@@ -1,0 +1,188 @@
+package wire
+
+import (
+	"encoding/json"
+	"os"
+	"strings"
+	"testing"
+
+	"hilum/internal/fault"
+)
+
+// TestIDsMatchTheStandard runs cases made with Python's uuid5 (its standard library follows
+// RFC 9562); the client runs the same file.
+func TestIDsMatchTheStandard(t *testing.T) {
+	raw, err := os.ReadFile("../../testdata/ids.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var cases []struct{ Farm, Kind, Key, ID string }
+	if err := json.Unmarshal(raw, &cases); err != nil {
+		t.Fatal(err)
+	}
+	for _, tt := range cases {
+		if got := ID(tt.Farm, tt.Kind, tt.Key); got != tt.ID {
+			t.Errorf("ID(%s, %s, %q) = %s, want %s", tt.Farm, tt.Kind, tt.Key, got, tt.ID)
+		}
+	}
+}
+
+const (
+	farm  = "3f1c0a52-8c1e-4b7e-9d52-0d6a7c1b2e90"
+	field = "0190f3a1-7c55-7b1d-8a4e-5d2f9c3b1a77"
+)
+
+// TestWrongBodyNamesFieldAndRange: every refusal says where, and what would be accepted.
+func TestWrongBodyNamesFieldAndRange(t *testing.T) {
+	season := ID(farm, "season", SeasonKey(field, 2027, ""))
+	for name, tt := range map[string]struct {
+		kind, id, body string
+		field, says    string
+	}{
+		"name empty":        {"grower", field, `{"name":"  "}`, "name", "1 to 120"},
+		"name is a number":  {"grower", field, `{"name":5}`, "name", "expected text"},
+		"grower is no id":   {"field", field, `{"grower":"x","name":"N"}`, "grower", "UUID"},
+		"area below zero":   {"field", field, `{"grower":"` + field + `","name":"N","area":{"value":-1,"unit":"ac"}}`, "area.value", "0.01 to 100000 ac"},
+		"area in furlongs":  {"field", field, `{"grower":"` + field + `","name":"N","area":{"value":1,"unit":"furlong"}}`, "area.unit", "ac, ha"},
+		"zone unknown":      {"field", field, `{"grower":"` + field + `","name":"N","soilZone":"red"}`, "soilZone", "brown"},
+		"ring open":         {"field", field, `{"grower":"` + field + `","name":"N","outline":{"type":"Polygon","coordinates":[[[0,0],[1,0],[1,1],[0,1]]]}}`, "outline.coordinates", "closed"},
+		"outline a point":   {"field", field, `{"grower":"` + field + `","name":"N","outline":{"type":"Point","coordinates":[0,0]}}`, "outline.type", "Polygon"},
+		"year far away":     {"season", ID(farm, "season", SeasonKey(field, 3027, "")), `{"field":"` + field + `","cropYear":3027,"crop":"pea"}`, "cropYear", "1990 to 2100"},
+		"season's id wrong": {"season", field, `{"field":"` + field + `","cropYear":2027,"crop":"pea"}`, "rec", season},
+		"yield in tons":     {"season", season, `{"field":"` + field + `","cropYear":2027,"crop":"pea","yield":{"value":2,"unit":"t"}}`, "yield.unit", "bu/ac"},
+		"impossible date":   {"soilTest", field, `{"field":"` + field + `","sampled":"2027-02-30","layers":[]}`, "sampled", "2026-10-28"},
+		"layers overlap": {"soilTest", field, `{"field":"` + field + `","sampled":"2026-11-03","layers":[` +
+			layer(0, 12, 5) + `,` + layer(6, 24, 5) + `]}`, "layers.1.top", ""},
+		"nitrate below zero": {"soilTest", field, `{"field":"` + field + `","sampled":"2026-11-03","layers":[` + layer(0, 12, -5) + `]}`, "layers.0.nitrate.value", "0"},
+		"no plants":          {"dig", field, `{"field":"` + field + `","cropYear":2027,"date":"2027-06-12","spots":[]}`, "spots", "1 to 20"},
+		"unknown vigour": {"dig", field, `{"field":"` + field + `","cropYear":2027,"date":"2027-06-12","spots":[{"id":"` + field +
+			`","plants":[{"id":"` + field + `","vigour":"huge","nodules":"none","position":"none"}]}]}`, "spots.0.plants.0.vigour", "vigorous"},
+		"zone of the moon": {"settings", ID(farm, "settings", ""), `{"name":"A","timeZone":"Moon/Far","currency":"CAD","units":"imperial","starterRule":"published","nodeCount":"withScale"}`, "timeZone", "America/Regina"},
+	} {
+		var body map[string]json.RawMessage
+		if err := json.Unmarshal([]byte(tt.body), &body); err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		err := Kinds[tt.kind].Check(body, farm, tt.id)
+		var f *fault.Error
+		if !asFault(err, &f) || f.Kind != fault.Invalid || f.Field != tt.field ||
+			!strings.Contains(f.Message, tt.says) {
+			t.Errorf(
+				"%s: got %v, want a fault of field %s that says %q",
+				name,
+				err,
+				tt.field,
+				tt.says,
+			)
+		}
+	}
+}
+
+func layer(top, bottom, nitrate float64) string {
+	raw, _ := json.Marshal(map[string]any{
+		"top": map[string]any{
+			"value": top,
+			"unit":  "in",
+		}, "bottom": map[string]any{"value": bottom, "unit": "in"},
+		"nitrate": map[string]any{"value": nitrate, "unit": "lb/ac"}})
+	return string(raw)
+}
+
+func TestSoilTestServesTheCropYearOfItsHarvest(t *testing.T) {
+	for date, want := range map[string]int{"2026-11-03": 2027, "2026-08-01": 2027, "2026-07-31": 2026, "2027-04-20": 2027} {
+		var s SoilTest
+		s.Sampled = date
+		if got := s.Serves(); got != want {
+			t.Errorf("a test of %s serves %d, want %d", date, got, want)
+		}
+	}
+	s := SoilTest{CropYear: 2030}
+	if got := s.Serves(); got != 2030 {
+		t.Errorf("a test with a year of its own serves %d, want 2030", got)
+	}
+}
+
+// TestCaseTakesOnlyItsField: order of records, other fields and later years change nothing.
+func TestCaseTakesOnlyItsField(t *testing.T) {
+	records := []Record{
+		{field, "field", json.RawMessage(`{"grower":"g","name":"N","soilZone":"black"}`)},
+		{"s1", "season", json.RawMessage(`{"field":"` + field + `","cropYear":2027,"crop":"pea"}`)},
+		{
+			"s2",
+			"season",
+			json.RawMessage(`{"field":"` + field + `","cropYear":2025,"crop":"lentil"}`),
+		},
+		{
+			"s3",
+			"season",
+			json.RawMessage(`{"field":"` + field + `","cropYear":2028,"crop":"wheat"}`),
+		},
+		{"s4", "season", json.RawMessage(`{"field":"other","cropYear":2026,"crop":"pea"}`)},
+		{
+			"t1",
+			"soilTest",
+			json.RawMessage(
+				`{"field":"` + field + `","sampled":"2026-10-01","layers":[` + layer(
+					0,
+					12,
+					40,
+				) + `]}`,
+			),
+		},
+		{
+			"t2",
+			"soilTest",
+			json.RawMessage(
+				`{"field":"` + field + `","sampled":"2026-11-01","layers":[` + layer(
+					0,
+					12,
+					12,
+				) + `]}`,
+			),
+		},
+	}
+	in, err := Case(records, field, 2027)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(in.History) != 1 || in.History[0].Crop != "lentil" ||
+		in.SoilTest.Layers[0].Nitrate.Value != 12 {
+		t.Errorf(
+			"history %+v, test %+v; want one lentil and the newer test",
+			in.History,
+			in.SoilTest,
+		)
+	}
+	first, _ := Hash(in)
+	for i, j := 0, len(records)-1; i < j; i, j = i+1, j-1 {
+		records[i], records[j] = records[j], records[i]
+	}
+	again, err := Case(records, field, 2027)
+	if second, _ := Hash(again); err != nil || second != first {
+		t.Errorf("the records the other way round give another hash")
+	}
+	if _, err := Case(records, field, 2020); fault.KindOf(err) != fault.NotFound {
+		t.Errorf("a year without a crop: %v, want NotFound", err)
+	}
+}
+
+func TestStrictRefusesWhatItDoesNotKnow(t *testing.T) {
+	for name, raw := range map[string]string{"unknown key": `{"op":"case","more":1}`, "trailing": `{"op":"case"} x`, "short": `{"op":`, "empty": ``} {
+		var r Request
+		if err := Strict([]byte(raw), &r); fault.KindOf(err) != fault.Invalid {
+			t.Errorf("%s: %v, want Invalid", name, err)
+		}
+	}
+}
+
+func FuzzHandle(f *testing.F) {
+	f.Add([]byte(`{"op":"case","records":[],"field":"x","cropYear":2027}`))
+	f.Add([]byte(`{"op":"evaluate","input":{"schema":1,"crop":"pea","cropYear":2027}}`))
+	f.Fuzz(func(t *testing.T, raw []byte) {
+		var reply Reply
+		if err := json.Unmarshal(Handle(raw), &reply); err != nil ||
+			(reply.OK == nil) == (reply.Error == nil) {
+			t.Fatalf("Handle(%q) gave neither answer nor error: %v", raw, err)
+		}
+	})
+}
