@@ -103,11 +103,15 @@ stop_if_lacking() {
 # install_packages asks apt for what was found missing.
 install_packages() {
   if ((${#packages[@]} == 0)); then return; fi
-  local apt=(env DEBIAN_FRONTEND=noninteractive apt-get -q -y)
+  local log apt=(env DEBIAN_FRONTEND=noninteractive apt-get -q -y)
   if [ "$(id -u)" != 0 ]; then apt=(sudo "${apt[@]}"); fi
   echo "installing by the package manager: ${packages[*]}"
-  "${apt[@]}" update >/dev/null || echo "the package lists could not be renewed; going on" >&2
-  "${apt[@]}" install --no-install-recommends "${packages[@]}" >/dev/null || {
+  # Its many words matter only when it fails. Old package lists may still do, so go on with them.
+  log=$(
+    "${apt[@]}" update 2>&1
+    "${apt[@]}" install --no-install-recommends "${packages[@]}" 2>&1
+  ) || {
+    echo "$log" >&2
     echo "installing ${packages[*]} failed: see above" >&2
     return 1
   }

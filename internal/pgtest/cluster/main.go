@@ -29,7 +29,7 @@ func main() {
 // run gives the command's exit code, or 1 and an error if it could not be run.
 func run(args []string) (code int, err error) {
 	if len(args) == 0 {
-		return 1, errors.New("name the command to run, for example: go test ./...")
+		return 1, errors.New("no command to run was named, such as go test")
 	}
 	// A terminal sends Ctrl-C to the command too; we stay until it has ended, to clean up.
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
