@@ -1,5 +1,5 @@
-// Runs the golden cases and the example inputs in the WebAssembly build and in the native build, and
-// demands that every case holds and that both builds give the same bytes. Plain Node:
+// Runs the golden cases and the example inputs in the WebAssembly build and in the native build,
+// and demands that every case holds and that both builds give the same bytes. Plain Node:
 //
 //   node deploy/prove/golden.mjs
 import { execFileSync } from 'node:child_process'

@@ -83,7 +83,7 @@ func (c *check) optional(field string, q *Quantity, spans ...span) {
 func (c *check) count(field string, n, low, high int, what string) {
 	if n < low || n > high {
 		c.fail(field, "count", "has "+strconv.Itoa(n)+" "+what+", accepted is "+
-			strconv.Itoa(low)+" to "+strconv.Itoa(high))
+			strconv.Itoa(low)+" to "+strconv.Itoa(high)+" "+what)
 	}
 }
 

@@ -88,8 +88,8 @@ func (c *check) layer(path string, l Layer, rule string) {
 	}
 }
 
-// layerOrder demands layers top first without overlap. A quarter inch is let pass, because 15 cm and
-// 6 in are the same probe mark.
+// layerOrder demands layers top first without overlap. A quarter inch is let pass, because 15 cm
+// and 6 in are the same probe mark.
 func (c *check) layerOrder(layers []Layer) {
 	const slack = 0.25
 	for i := 1; i < len(layers) && c.err == nil; i++ {

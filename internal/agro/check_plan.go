@@ -72,7 +72,7 @@ func (c *check) digs(in Input) {
 		path := at("digs", i, "")
 		c.text(path+".id", d.ID)
 		if seen[d.ID] {
-			c.fail(path+".id", "twice", "is given a second time, accepted is one entry for each dig")
+			c.fail(path+".id", "twice", "is given twice, accepted is one entry for each dig")
 		}
 		seen[d.ID] = true
 		c.date(path+".date", d.Date, from, year(in.CropYear)+"-12-31")

@@ -135,8 +135,8 @@ func sources(r Report) []Source {
 func figures(r Report) []Figure {
 	n, s := r.Nitrogen, r.Starter
 	all := []Figure{n.To6In, n.To12In, n.To24In, n.External, n.SupplyShare,
-		s.Published.Rate, s.Published.WithProduct, s.Practice.Rate, s.Practice.WithProduct, s.SeedRow,
-		r.Rhizobia.Now}
+		s.Published.Rate, s.Published.WithProduct, s.Practice.Rate, s.Practice.WithProduct,
+		s.SeedRow, r.Rhizobia.Now}
 	for _, o := range r.Inoculation.Options {
 		all = append(all, o.figures()...)
 	}

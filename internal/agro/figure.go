@@ -53,6 +53,12 @@ func (f Figure) between(low, high float64) Figure {
 	return f
 }
 
+// around adds the range of a chance: the chance with the soil's count at its own 10 and 90 %
+// points, widened where need be to hold the chance itself, which averages over the tails too.
+func (f Figure) around(low, high float64) Figure {
+	return f.between(min(low, *f.Value), max(high, *f.Value))
+}
+
 // step adds a line of the working.
 func (f Figure) step(name string, value float64, unit string, args ...code.Arg) Figure {
 	f.Steps = append(f.Steps, Step{Code: name, Args: arguments(args), Value: value, Unit: unit})

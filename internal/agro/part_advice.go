@@ -8,8 +8,8 @@ import (
 // acceptable is the chance of failure up to which the simpler plan is advised (ours).
 const acceptable = 0.05
 
-// Limits of the published pH ladder in water for the viciae group (derived from Rice et al. 2000 and
-// Montana State): below 6.5 no liquid alone, below 5.5 granular.
+// Limits of the published pH ladder in water for the viciae group (derived from Rice et al. 2000
+// and Montana State): below 6.5 no liquid alone, below 5.5 granular.
 const (
 	liquidFrom = 6.5
 	peatFrom   = 5.5

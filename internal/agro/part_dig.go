@@ -73,7 +73,8 @@ func (f *field) readDig(d Dig) dug {
 		var sums [4]int
 		for _, p := range s.Plants {
 			plant := nodule.Plant(p)
-			r := PlantResult{Spot: i, A: plant.A(), B: nodule.Card.B(plant), C: nodule.Card.C(plant),
+			r := PlantResult{Spot: i,
+				A: plant.A(), B: nodule.Card.B(plant), C: nodule.Card.C(plant),
 				Result: nodule.Judge(plant, u.when, u.moment.Emerged)}
 			u.count(plant, r, &spot)
 			for k, v := range [4]int{r.A + r.B + r.C, r.A, r.B, r.C} {
@@ -110,12 +111,12 @@ func (u *dug) count(p nodule.Plant, r PlantResult, spot *nodule.Count) {
 	}
 }
 
-// emergesAfter is days from seeding to emergence where no date of emergence is given: pea and lentil
-// 14 to 17 days in soil of 45 to 50 F (published, North Dakota).
+// emergesAfter is days from seeding to emergence where no date of emergence is given: pea and
+// lentil 14 to 17 days in soil of 45 to 50 F (published, North Dakota).
 const emergesAfter = 15
 
-// perNode is days for each new node where neither date is given: pea makes two in as little as seven
-// days (published, Saskatchewan Pulse Growers).
+// perNode is days for each new node where neither date is given: pea makes two in as little as
+// seven days (published, Saskatchewan Pulse Growers).
 const perNode = 3.5
 
 // moment works out when a dig was made.
@@ -200,19 +201,19 @@ func (f *field) believe(part *DigPart, u dug, b *belief) {
 	}
 	before := b.middle
 	part.FailBefore = known(before.Fail(), "chance", cite.Ours, model...).
-		between(b.high.Fail(), b.low.Fail())
+		around(b.high.Fail(), b.low.Fail())
 	x, _ := f.externalN()
 	reading := nodule.NewReading(u.when, x, max(0, u.moment.Emerged), u.moment.Cool)
 	for _, o := range []*risk.Outcome{&b.middle, &b.low, &b.high} {
 		*o = o.Weighted(nodule.Update(o.P, o.Weight, u.counts, reading))
 	}
 	part.Fail = known(b.middle.Fail(), "chance", cite.Ours, model...).
-		between(b.high.Fail(), b.low.Fail()).
+		around(b.high.Fail(), b.low.Fail()).
 		step(code.StepNitrateHides, reading.Suppressed, "share", code.Num("external", x, "lb/ac")).
 		step(code.StepTiming, reading.Timing, "share",
 			code.Num("days", float64(max(0, u.moment.Emerged)), "days"))
 	part.Good = known(b.middle.Good(), "chance", cite.Ours, model...).
-		between(b.low.Good(), b.high.Good())
+		around(b.low.Good(), b.high.Good())
 	mean := b.middle.Mean()
 	part.AdequateMean = known(mean, "share", cite.Ours, model...).
 		between(b.middle.Quantile(0.1), b.middle.Quantile(0.9))

@@ -25,7 +25,7 @@ const (
 	assumedClass   = 1
 	assumedHours   = 4.0
 	assumedSeedbed = "marginal"
-	standardDose   = 1e5 // live cells per seed: the guarantee for large seeds (Canada, 2006 to 2013)
+	standardDose   = 1e5 // live cells per seed guaranteed for large seeds (Canada, 2006 to 2013)
 )
 
 func (f *field) inoculation() InoculantPart {
@@ -162,9 +162,9 @@ func (f *field) show(o option) Option {
 	out.Adequate = f.adequateFigure(o)
 	model := []string{cite.AdequacyModel, cite.GRDCAdequate, cite.RhizobiaModel, cite.SurvivalModel}
 	out.Fail = known(o.outcome.Fail(), "chance", cite.Ours, model...).
-		between(high.Fail(), low.Fail())
+		around(high.Fail(), low.Fail())
 	out.Good = known(o.outcome.Good(), "chance", cite.Ours, model...).
-		between(low.Good(), high.Good())
+		around(low.Good(), high.Good())
 	f.losses(o, &out)
 	return out
 }
@@ -195,7 +195,8 @@ func (f *field) losses(o option, out *Option) {
 	if f.supply == nil {
 		why := tell(code.LossNoSupply)
 		out.LossShare = unknown("share", cite.Ours, why)
-		out.LossYield, out.LossMoney = unknown("bu/ac", cite.Ours, why), unknown("$/ac", cite.Ours, why)
+		out.LossYield = unknown("bu/ac", cite.Ours, why)
+		out.LossMoney = unknown("$/ac", cite.Ours, why)
 		return
 	}
 	l := risk.NewLosses(o.outcome, risk.NewShares(f.supply.Ratio(), f.cv))

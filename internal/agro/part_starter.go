@@ -69,8 +69,8 @@ func (f *field) starterSet(a starter.Answer, kind string, from []string) Starter
 	return s
 }
 
-// seedRowLimit gives the most N with the seed. Without the drill's geometry the tested limit stands,
-// and the figure says so.
+// seedRowLimit gives the most N with the seed. Without the drill's geometry the tested limit
+// stands, and the figure says so.
 func (f *field) seedRowLimit() (unit.LbPerAcre, Figure) {
 	p := f.in.Plan
 	dry := p.Seedbed == "dry" || p.Seedbed == "hotDry"

@@ -13,9 +13,10 @@ type Report struct {
 	Inoculation   InoculantPart `json:"inoculation"`
 	Digs          []DigPart     `json:"digs"`     // one for each dig of the input, same order
 	Headline      Headline      `json:"headline"` // what the field list shows
-	Missing       []Message     `json:"missing"`  // inputs that would change the answer, most useful first
-	Cautions      []Message     `json:"cautions"` // always shown
-	Sources       []Source      `json:"sources"`  // every source a figure of this report names
+	// Missing: inputs that would change the answer, most useful first
+	Missing  []Message `json:"missing"`
+	Cautions []Message `json:"cautions"` // always shown
+	Sources  []Source  `json:"sources"`  // every source a figure of this report names
 }
 
 // Message is a catalogue code with its arguments.
@@ -36,12 +37,15 @@ type Arg struct {
 // Figure is one computed number with its range, its kind and the way it was reached.
 // Exactly one of Value and Unknown is set.
 type Figure struct {
-	Value   *float64  `json:"value,omitempty"`
-	Unit    string    `json:"unit"`             // "lb/ac", "bu/ac", "$/ac", "share", "chance", "log10 cells/g", "lb/ac N", ...
-	Low     *float64  `json:"low,omitempty"`    // 10 %
-	High    *float64  `json:"high,omitempty"`   // 90 %
-	Median  *float64  `json:"median,omitempty"` // 50 %, where it differs from Value, the expected value
-	Kind    string    `json:"kind"`             // "published", "derived", "practice", "memory", "ours"
+	Value *float64 `json:"value,omitempty"`
+	// Unit: "lb/ac", "bu/ac", "$/ac", "share", "chance", "log10 cells/g", "lb/ac N", ...
+	Unit string   `json:"unit"`
+	Low  *float64 `json:"low,omitempty"`  // 10 %
+	High *float64 `json:"high,omitempty"` // 90 %
+	// Median: 50 %, where it differs from Value, the expected value
+	Median *float64 `json:"median,omitempty"`
+	// Kind: "published", "derived", "practice", "memory", "ours"
+	Kind    string    `json:"kind"`
 	Unknown *Message  `json:"unknown,omitempty"`
 	Steps   []Step    `json:"steps,omitempty"`
 	Sources []string  `json:"sources,omitempty"` // keys into Report.Sources
@@ -68,11 +72,13 @@ type Source struct {
 
 // NitrogenPart is what the young crop will find (engine section 1).
 type NitrogenPart struct {
-	To6In       Figure    `json:"to6in"`       // lb/ac NO3-N
-	To12In      Figure    `json:"to12in"`      // lb/ac NO3-N, a range where only 0-6 in is known
-	To24In      Figure    `json:"to24in"`      // lb/ac NO3-N
-	External    Figure    `json:"external"`    // X: nitrate 0-12 in + all planned fertilizer N, lb/ac
-	SupplyShare Figure    `json:"supplyShare"` // s: share of the crop's N need that soil and fertilizer could cover
+	To6In  Figure `json:"to6in"`  // lb/ac NO3-N
+	To12In Figure `json:"to12in"` // lb/ac NO3-N, a range where only 0-6 in is known
+	To24In Figure `json:"to24in"` // lb/ac NO3-N
+	// External: X: nitrate 0-12 in + all planned fertilizer N, lb/ac
+	External Figure `json:"external"`
+	// SupplyShare: s: share of the crop's N need that soil and fertilizer could cover
+	SupplyShare Figure    `json:"supplyShare"`
 	Notes       []Message `json:"notes"`
 }
 
@@ -86,9 +92,11 @@ type StarterPart struct {
 
 // StarterSet is one rule set's answer.
 type StarterSet struct {
-	Decision    string    `json:"decision"`        // "none", "optional", "apply", "unknown"
-	Rate        Figure    `json:"rate"`            // starter N still to apply beyond what MAP and AS bring, lb/ac
-	WithProduct Figure    `json:"withProduct"`     // N that comes with MAP and ammonium sulphate, lb/ac
+	Decision string `json:"decision"` // "none", "optional", "apply", "unknown"
+	// Rate: starter N still to apply beyond what MAP and AS bring, lb/ac
+	Rate Figure `json:"rate"`
+	// WithProduct: N that comes with MAP and ammonium sulphate, lb/ac
+	WithProduct Figure    `json:"withProduct"`
 	Limit       *Message  `json:"limit,omitempty"` // what capped the rate
 	Reasons     []Message `json:"reasons"`
 }
@@ -109,41 +117,48 @@ type Walk struct {
 
 // InoculantPart compares the plans (sections 4 to 6, our model).
 type InoculantPart struct {
-	Options []Option  `json:"options"`           // "none", "liquid", "peat", "granular", "granularPeat", in this order
-	Planned *Option   `json:"planned,omitempty"` // what the plan says, where it says something
-	Advice  string    `json:"advice"`            // option key that this ground calls for, or "unknown"; never "none"
+	// Options: "none", "liquid", "peat", "granular", "granularPeat", in this order
+	Options []Option `json:"options"`
+	Planned *Option  `json:"planned,omitempty"` // what the plan says, where it says something
+	// Advice: option key that this ground calls for, or "unknown"; never "none"
+	Advice  string    `json:"advice"`
 	Reasons []Message `json:"reasons"`
 }
 
 // Option is one inoculant plan for this field.
 type Option struct {
-	Key        string    `json:"key"`
-	Adequate   Figure    `json:"adequate"`             // p: expected share of adequately nodulated plants
-	Fail       Figure    `json:"fail"`                 // chance that p < 0.50
-	Good       Figure    `json:"good"`                 // chance that p >= 0.70
-	LossShare  Figure    `json:"lossShare"`            // expected loss as a share of yield
-	LossYield  Figure    `json:"lossYield"`            // bu/ac
-	LossMoney  Figure    `json:"lossMoney"`            // $/ac
-	NotAllowed *Message  `json:"notAllowed,omitempty"` // label hours passed, expired, frozen, overheated: no numbers
+	Key string `json:"key"`
+	// Adequate: p: expected share of adequately nodulated plants
+	Adequate  Figure `json:"adequate"`
+	Fail      Figure `json:"fail"`      // chance that p < 0.50
+	Good      Figure `json:"good"`      // chance that p >= 0.70
+	LossShare Figure `json:"lossShare"` // expected loss as a share of yield
+	LossYield Figure `json:"lossYield"` // bu/ac
+	LossMoney Figure `json:"lossMoney"` // $/ac
+	// NotAllowed: label hours passed, expired, frozen, overheated: no numbers
+	NotAllowed *Message  `json:"notAllowed,omitempty"`
 	Notes      []Message `json:"notes,omitempty"`
 }
 
 // DigPart is what one dig says (section 7).
 type DigPart struct {
-	ID            string        `json:"id"`
-	When          string        `json:"when"` // "early", "decision", "scored", "late"
-	Plants        int           `json:"plants"`
-	Counted       int           `json:"counted"` // plants that are adequate or poor; "not yet" is out
-	Adequate      int           `json:"adequate"`
-	NotYet        int           `json:"notYet"`
-	Share         Figure        `json:"share"` // adequate / counted, interval allows for spots
-	Score         Figure        `json:"score"` // mean total of 13, t interval on spot means
-	ScoreA        Figure        `json:"scoreA"`
-	ScoreB        Figure        `json:"scoreB"`
-	ScoreC        Figure        `json:"scoreC"`
-	Band          string        `json:"band"` // "effective", "lessEffective", "poor", of the mean score
-	NearEdge      bool          `json:"nearEdge"`
-	Class         string        `json:"class"`     // "adequate", "borderline", "poor", "none", "tooEarly"
+	ID     string `json:"id"`
+	When   string `json:"when"` // "early", "decision", "scored", "late"
+	Plants int    `json:"plants"`
+	// Counted: plants that are adequate or poor; "not yet" is out
+	Counted  int    `json:"counted"`
+	Adequate int    `json:"adequate"`
+	NotYet   int    `json:"notYet"`
+	Share    Figure `json:"share"` // adequate / counted, interval allows for spots
+	Score    Figure `json:"score"` // mean total of 13, t interval on spot means
+	ScoreA   Figure `json:"scoreA"`
+	ScoreB   Figure `json:"scoreB"`
+	ScoreC   Figure `json:"scoreC"`
+	// Band: "effective", "lessEffective", "poor", of the mean score
+	Band     string `json:"band"`
+	NearEdge bool   `json:"nearEdge"`
+	// Class: "adequate", "borderline", "poor", "none", "tooEarly"
+	Class         string        `json:"class"`
 	Enough        string        `json:"enough"`    // "adequate", "poor", "more", "undecided"
 	MoreSpots     int           `json:"moreSpots"` // of five plants, until the next decision point
 	Patchy        bool          `json:"patchy"`
@@ -171,12 +186,14 @@ type Headline struct {
 	StarterDecision string   `json:"starterDecision"`
 	StarterN        *float64 `json:"starterN,omitempty"` // lb/ac
 	Option          string   `json:"option"`             // the planned option, else the advised one
-	Fail            *float64 `json:"fail,omitempty"`     // chance of failure of Option (after the last dig where there is one)
-	FailLow         *float64 `json:"failLow,omitempty"`  // range of the chance when the inputs move by their spread
-	FailHigh        *float64 `json:"failHigh,omitempty"`
-	LossShare       *float64 `json:"lossShare,omitempty"` // median
-	LossLow         *float64 `json:"lossLow,omitempty"`   // 10 %
-	LossHigh        *float64 `json:"lossHigh,omitempty"`  // 90 %
-	DigClass        string   `json:"digClass,omitempty"`
-	Missing         []string `json:"missing"` // codes
+	// Fail: chance of failure of Option (after the last dig where there is one)
+	Fail *float64 `json:"fail,omitempty"`
+	// FailLow: range of the chance when the inputs move by their spread
+	FailLow   *float64 `json:"failLow,omitempty"`
+	FailHigh  *float64 `json:"failHigh,omitempty"`
+	LossShare *float64 `json:"lossShare,omitempty"` // median
+	LossLow   *float64 `json:"lossLow,omitempty"`   // 10 %
+	LossHigh  *float64 `json:"lossHigh,omitempty"`  // 90 %
+	DigClass  string   `json:"digClass,omitempty"`
+	Missing   []string `json:"missing"` // codes
 }

@@ -1,5 +1,5 @@
-// Package golden runs the cases of testdata/agro: published tables and worked examples with what the
-// engine must answer. The same cases run natively and in WebAssembly.
+// Package golden runs the cases of testdata/agro: published tables and worked examples with what
+// the engine must answer. The same cases run natively and in WebAssembly.
 package golden
 
 import (
@@ -22,8 +22,8 @@ type Case struct {
 	Tolerance float64         `json:"tolerance"` // absolute, of every number
 }
 
-// Result is what became of a case. Got holds all results of the operation, so that two builds can be
-// compared bit for bit.
+// Result is what became of a case. Got holds all results of the operation, so that two builds can
+// be compared bit for bit.
 type Result struct {
 	Name   string         `json:"name"`
 	Kind   string         `json:"kind"`

@@ -45,8 +45,10 @@ func Wilson(share, n float64) (low, high float64) {
 		return 0, 1
 	}
 	const zz = z95 * z95
-	middle := (share + zz/(2*n)) / (1 + zz/n)
-	half := float64(z95*math.Sqrt(float64(share*(1-share))/n+zz/float64(4*float64(n*n)))) / (1 + zz/n)
+	whole := 1 + zz/n
+	middle := (share + zz/2/n) / whole
+	variance := float64(share*(1-share))/n + zz/4/n/n
+	half := float64(z95*math.Sqrt(variance)) / whole
 	return math.Max(0, middle-half), math.Min(1, middle+half)
 }
 

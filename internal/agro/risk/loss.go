@@ -75,6 +75,9 @@ func (l Losses) Below(x float64) float64 {
 // Quantile gives the loss below which the chance is q, by halving to within 1e-6.
 func (l Losses) Quantile(q float64) float64 {
 	low, high := 0.0, mostLoss
+	if l.Below(0) >= q {
+		return 0
+	}
 	for range 20 {
 		middle := (low + high) / 2
 		if l.Below(middle) < q {

@@ -23,13 +23,13 @@ const (
 	acidDrop   = 0.30
 	neutralPH  = 6.5
 	floodDrop  = 0.5 // log10 once for each flooded year; range 0 to 1
-	// poorShare is the share of plants taken as nodulated where "poor" was seen and not counted: the
-	// middle of the published class below 50 % (ours).
+	// poorShare is the share of plants taken as nodulated where "poor" was seen and not counted:
+	// the middle of the published class below 50 % (ours).
 	poorShare = 0.25
 )
 
-// WaterPH converts a pH in calcium chloride: pHCa = 1.05 pHw - 0.9 (published, Soil Science 145:29).
-// Not for saline soil.
+// WaterPH converts a pH in calcium chloride: pHCa = 1.05 pHw - 0.9 (published, Soil Science
+// 145:29). Not for saline soil.
 func WaterPH(calciumChloride float64) float64 { return (calciumChloride + 0.9) / 1.05 }
 
 // tolerance is q(pH), the share of the neutral range that acid leaves, 0 to 1.
@@ -61,8 +61,8 @@ type Year struct {
 	Flooded    bool
 }
 
-// Walk carries the population through the years, oldest first, from the floor. after[i] is the level
-// at the end of year i; now is the level in the spring after the last.
+// Walk carries the population through the years, oldest first, from the floor. after[i] is the
+// level at the end of year i; now is the level in the spring after the last.
 func Walk(r crop.Record, pH float64, years []Year) (after []float64, now float64) {
 	floor := Floor(r, pH)
 	level := floor

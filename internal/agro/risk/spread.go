@@ -21,14 +21,14 @@ type Outcome struct {
 	below  []float64 // chance below the lower edge of each step
 }
 
-// Steps of the outcome: eight between the two class limits, log10(7/3)/0.6 apart.
+// Steps of the outcome: six between the two class limits, log10(7/3)/0.6 apart.
 const (
 	classGap  = 0.6132946
-	edgeStep  = classGap / 8
+	edgeStep  = classGap / 6
 	goodEdge  = 2.0 // log10 of 100 cells/g
-	firstEdge = -78
-	edges     = 132
-	failIndex = -8 - firstEdge
+	firstEdge = -56 // log10 -3.7, p 0.01
+	edges     = 96  // up to log10 6, p 0.996
+	failIndex = -6 - firstEdge
 	goodIndex = 0 - firstEdge
 )
 
@@ -60,7 +60,7 @@ func OutcomeAt(soil float64, live Live) Outcome {
 // nearEdge is how many steps under the edge are integrated with care, and farEdge from how many
 // steps on the inoculant is too small to matter: a thousandth of the cells.
 const (
-	nearEdge = 8
+	nearEdge = 4
 	farEdge  = 48
 )
 
@@ -72,12 +72,16 @@ func chanceBelow(edge, soil float64, live Live) float64 {
 	}
 	total := num.Exp10(edge)
 	limit := (edge-num.Log10(FullDose)-liveLeast)/liveStep + 0.5 // in steps from the lowest edge
+	most := min(liveSteps, int(math.Ceil(limit)))
+	first := max(0, int(math.Ceil(limit))-farEdge)
 	sum, small := 0.0, 0.0
-	for i, w := range live.weight {
+	for _, w := range live.weight[:min(first, liveSteps)] {
+		small += w
+	}
+	for i := first; i < most; i++ {
+		w := live.weight[i]
 		switch left := limit - float64(i); {
-		case left <= 0 || w < dust:
-		case left > farEdge:
-			small += w
+		case w < dust:
 		case left > nearEdge:
 			rest := num.Log10(total - liveCells[i])
 			sum += float64(w * num.Normal((rest-soil)/SoilSpread))
