@@ -11,6 +11,7 @@ import (
 	"hilum/internal/auth"
 	"hilum/internal/fault"
 	"hilum/internal/feed"
+	"hilum/internal/kind"
 	"hilum/internal/store"
 	"hilum/internal/wire"
 )
@@ -37,7 +38,7 @@ func (d Deps) firstOwner(c echo.Context) error {
 		Currency: orDefault(in.Currency, "CAD"), Units: "imperial",
 		StarterRule: "published", NodeCount: "withScale",
 	}
-	if err := settings.Check(); err != nil {
+	if err := kind.CheckSettings(settings); err != nil {
 		return err
 	}
 	if !wire.IsID(in.Device) {

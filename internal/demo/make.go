@@ -191,7 +191,7 @@ func (m *maker) soilTest(field string, p plot) wire.SoilTest {
 	case p.nitrate12 != nil:
 		t.Layers = append(t.Layers,
 			agro.Layer{Top: inch(6), Bottom: inch(12), Nitrate: ppm(*p.nitrate12)},
-			agro.Layer{Top: inch(12), Bottom: inch(24), Nitrate: ppm(*p.nitrate12 * 0.8)})
+			agro.Layer{Top: inch(12), Bottom: inch(24), Nitrate: ppm(float64(int(*p.nitrate12*8)) / 10)})
 	default: // only the top 6 in was sampled
 	}
 	return t

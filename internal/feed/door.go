@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"hilum/internal/fault"
+	"hilum/internal/kind"
 	"hilum/internal/wire"
 )
 
@@ -120,7 +121,7 @@ func readEntry(raw json.RawMessage) (entry, error) {
 		return e, fault.At("n", "range", "is %d, accepted from 1", number.N)
 	}
 	if e.wrong = wire.Lenient(raw, &e.Mutation); e.wrong == nil {
-		e.wrong = e.Shape()
+		e.wrong = kind.Shape(e.Mutation)
 	}
 	e.N = number.N
 	return e, nil

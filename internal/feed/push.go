@@ -8,6 +8,7 @@ import (
 	"strconv"
 
 	"hilum/internal/fault"
+	"hilum/internal/kind"
 	"hilum/internal/merge"
 	"hilum/internal/wire"
 )
@@ -92,7 +93,7 @@ func openPush(ctx context.Context, tx Tx, who Author, entries []entry) (*push, e
 
 func collectIDs(m wire.Mutation, ids map[string]bool) {
 	ids[m.Rec] = true
-	for id := range wire.Kinds[m.Kind].Links(m.Set) {
+	for id := range kind.All[m.Kind].Links(m.Set) {
 		if wire.IsID(id) {
 			ids[id] = true
 		}
@@ -142,8 +143,8 @@ func (p *push) apply(e entry) (wire.Ack, error) {
 	if e.wrong != nil {
 		return wire.Ack{}, e.wrong
 	}
-	kind, old := wire.Kinds[e.Kind], p.states[e.Rec]
-	if !kind.MayWrite(p.who.Role) {
+	of, old := kind.All[e.Kind], p.states[e.Rec]
+	if !of.MayWrite(p.who.Role) {
 		return wire.Ack{}, fault.At(
 			"kind",
 			"role",
@@ -169,8 +170,8 @@ func (p *push) apply(e entry) (wire.Ack, error) {
 	met := merge.Apply(old, e.Rec, e.Kind, merge.Change{
 		Stamp: merge.Stamp{Seq: seq, N: e.N, Device: p.who.Device, Person: p.who.Person},
 		Base:  e.Base, Set: set, Del: e.Del,
-	}, kind.ClassOf)
-	if err := p.judge(kind, met, set); err != nil {
+	}, of.ClassOf)
+	if err := p.judge(of, met, set); err != nil {
 		return wire.Ack{}, err
 	}
 	p.keep(met, old)
@@ -178,7 +179,7 @@ func (p *push) apply(e entry) (wire.Ack, error) {
 }
 
 // judge refuses a merged record that breaks a rule.
-func (p *push) judge(kind wire.Kind, met merge.Result, set map[string]json.RawMessage) error {
+func (p *push) judge(of kind.Kind, met merge.Result, set map[string]json.RawMessage) error {
 	switch met.Refused {
 	case "":
 	case "del":
@@ -192,16 +193,16 @@ func (p *push) judge(kind wire.Kind, met merge.Result, set map[string]json.RawMe
 			met.Refused,
 			"closed",
 			"belongs to a closed %s and cannot change; send a new record",
-			kind.Name,
+			of.Name,
 		)
 	}
 	if met.State.Deleted {
 		return nil
 	}
-	if err := kind.Check(met.State.Body, p.who.Farm, met.State.ID); err != nil {
+	if err := of.Check(met.State.Body, p.who.Farm, met.State.ID); err != nil {
 		return err
 	}
-	for id, want := range kind.Links(set) {
+	for id, want := range of.Links(set) {
 		if to := p.states[id]; to == nil || to.Kind != want {
 			return fault.At(want, "link", "points to %s, which is no %s of this account", id, want)
 		}

@@ -26,7 +26,8 @@ var floors = [][]string{
 	{"internal/agro/soiln", "internal/agro/starter", "internal/agro/risk", "internal/agro/nodule"},
 	{"internal/agro", "internal/merge"},
 	{"internal/wire"},
-	{"internal/feed", "internal/auth", "internal/wire/gen", "internal/golden"},
+	{"internal/kind", "internal/auth", "internal/wire/gen", "internal/golden"},
+	{"internal/feed"},
 	{"internal/store"}, // it keeps the feed's log, and so stands on the feed
 	{"internal/api", "internal/site"},
 	{"internal/demo", "internal/wasm", "internal/wasm/golden", "internal/pgrun"},

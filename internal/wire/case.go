@@ -126,7 +126,7 @@ func (b *builder) addSeason(r Record) error {
 	case s.CropYear == b.year:
 		b.season = &s
 	default:
-		b.past = append(b.past, s.past())
+		b.past = append(b.past, s.Past())
 	}
 	return nil
 }
@@ -136,7 +136,8 @@ func (s Season) Computable() bool {
 	return (s.Part == "" || s.Part == "whole") && slices.Contains(agro.Crops(), s.Crop)
 }
 
-func (s Season) past() agro.Season {
+// Past gives the season as an earlier year of the engine.
+func (s Season) Past() agro.Season {
 	return agro.Season{
 		CropYear: s.CropYear, Crop: s.Crop, AlsoHosts: s.AlsoHosts,
 		Inoculated: s.Inoculated, Nodulation: s.Nodulation, Flooded: s.Flooded,
@@ -166,13 +167,13 @@ func (b *builder) addDig(r Record) error {
 		return err
 	}
 	if d.Field == b.field && d.CropYear == b.year {
-		b.digs = append(b.digs, d.engine(r.ID))
+		b.digs = append(b.digs, d.Engine(r.ID))
 	}
 	return nil
 }
 
-// engine gives the dig as the engine sees it: without places, notes and ids of plants.
-func (d Dig) engine(id string) agro.Dig {
+// Engine gives the dig as the engine sees it: without places, notes and ids of plants.
+func (d Dig) Engine(id string) agro.Dig {
 	out := agro.Dig{
 		ID:         id,
 		Date:       d.Date,

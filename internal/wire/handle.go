@@ -83,7 +83,7 @@ func handle(raw []byte) (Answer, error) {
 	case req.Op == "evaluate":
 		return Answer{}, fault.At("input", "required", "is missing")
 	}
-	return Answer{}, checkWord("op", req.Op, "case", "evaluate")
+	return Answer{}, fault.At("op", "word", "is %q, accepted: case, evaluate", req.Op)
 }
 
 // ProblemOf gives an error as a client may see it: the words of a fault, nothing of any other.

@@ -3,11 +3,8 @@ package wire
 import (
 	"crypto/sha1" //nolint // RFC 9562 version 5 is defined over SHA-1; nothing secret hangs on it.
 	"encoding/hex"
-	"errors"
 	"strconv"
 	"strings"
-
-	"hilum/internal/fault"
 )
 
 // ID makes the id of a record that may exist once in an account: a version 5 UUID (RFC 9562,
@@ -54,14 +51,3 @@ func IsID(id string) bool {
 	}
 	return true
 }
-
-func checkID(field, id string) error {
-	if !IsID(id) {
-		return fault.At(field, "id", "is %q, expected a lower-case UUID", id)
-	}
-	return nil
-}
-
-func index(list string, i int) string { return list + "." + strconv.Itoa(i) }
-
-func asFault(err error, target **fault.Error) bool { return errors.As(err, target) }

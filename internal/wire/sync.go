@@ -2,11 +2,7 @@
 
 package wire
 
-import (
-	"encoding/json"
-
-	"hilum/internal/merge"
-)
+import "encoding/json"
 
 // Proto is the version of the sync messages.
 const Proto = 1
@@ -43,11 +39,11 @@ type Mutation struct {
 
 // Outcomes of a mutation. Each is final: the device may take the entry off its outbox.
 const (
-	Applied     = merge.Applied  // as sent
-	Merged      = merge.Merged   // together with somebody else's values
-	Conflicted  = merge.Conflict // shown, and the other value waits for a person
-	Quarantined = "quarantined"  // kept verbatim, out of every view: Problem says why
-	Cloned      = "cloned"       // this number was used with other bytes: take a new device id
+	Applied     = "applied"     // as sent
+	Merged      = "merged"      // together with somebody else's values
+	Conflicted  = "conflict"    // shown, and the other value waits for a person
+	Quarantined = "quarantined" // kept verbatim, out of every view: Problem says why
+	Cloned      = "cloned"      // this number was used with other bytes: take a new device id
 )
 
 // Ack is the outcome of one pushed mutation.

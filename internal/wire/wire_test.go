@@ -3,7 +3,6 @@ package wire
 import (
 	"encoding/json"
 	"os"
-	"strings"
 	"testing"
 
 	"hilum/internal/fault"
@@ -31,52 +30,6 @@ const (
 	farm  = "3f1c0a52-8c1e-4b7e-9d52-0d6a7c1b2e90"
 	field = "0190f3a1-7c55-7b1d-8a4e-5d2f9c3b1a77"
 )
-
-// TestWrongBodyNamesFieldAndRange: every refusal says where, and what would be accepted.
-func TestWrongBodyNamesFieldAndRange(t *testing.T) {
-	season := ID(farm, "season", SeasonKey(field, 2027, ""))
-	for name, tt := range map[string]struct {
-		kind, id, body string
-		field, says    string
-	}{
-		"name empty":        {"grower", field, `{"name":"  "}`, "name", "1 to 120"},
-		"name is a number":  {"grower", field, `{"name":5}`, "name", "expected text"},
-		"grower is no id":   {"field", field, `{"grower":"x","name":"N"}`, "grower", "UUID"},
-		"area below zero":   {"field", field, `{"grower":"` + field + `","name":"N","area":{"value":-1,"unit":"ac"}}`, "area.value", "0.01 to 100000 ac"},
-		"area in furlongs":  {"field", field, `{"grower":"` + field + `","name":"N","area":{"value":1,"unit":"furlong"}}`, "area.unit", "ac, ha"},
-		"zone unknown":      {"field", field, `{"grower":"` + field + `","name":"N","soilZone":"red"}`, "soilZone", "brown"},
-		"ring open":         {"field", field, `{"grower":"` + field + `","name":"N","outline":{"type":"Polygon","coordinates":[[[0,0],[1,0],[1,1],[0,1]]]}}`, "outline.coordinates", "closed"},
-		"outline a point":   {"field", field, `{"grower":"` + field + `","name":"N","outline":{"type":"Point","coordinates":[0,0]}}`, "outline.type", "Polygon"},
-		"year far away":     {"season", ID(farm, "season", SeasonKey(field, 3027, "")), `{"field":"` + field + `","cropYear":3027,"crop":"pea"}`, "cropYear", "1990 to 2100"},
-		"season's id wrong": {"season", field, `{"field":"` + field + `","cropYear":2027,"crop":"pea"}`, "rec", season},
-		"yield in tons":     {"season", season, `{"field":"` + field + `","cropYear":2027,"crop":"pea","yield":{"value":2,"unit":"t"}}`, "yield.unit", "bu/ac"},
-		"impossible date":   {"soilTest", field, `{"field":"` + field + `","sampled":"2027-02-30","layers":[]}`, "sampled", "2026-10-28"},
-		"layers overlap": {"soilTest", field, `{"field":"` + field + `","sampled":"2026-11-03","layers":[` +
-			layer(0, 12, 5) + `,` + layer(6, 24, 5) + `]}`, "layers.1.top", ""},
-		"nitrate below zero": {"soilTest", field, `{"field":"` + field + `","sampled":"2026-11-03","layers":[` + layer(0, 12, -5) + `]}`, "layers.0.nitrate.value", "0"},
-		"no plants":          {"dig", field, `{"field":"` + field + `","cropYear":2027,"date":"2027-06-12","spots":[]}`, "spots", "1 to 20"},
-		"unknown vigour": {"dig", field, `{"field":"` + field + `","cropYear":2027,"date":"2027-06-12","spots":[{"id":"` + field +
-			`","plants":[{"id":"` + field + `","vigour":"huge","nodules":"none","position":"none"}]}]}`, "spots.0.plants.0.vigour", "vigorous"},
-		"zone of the moon": {"settings", ID(farm, "settings", ""), `{"name":"A","timeZone":"Moon/Far","currency":"CAD","units":"imperial","starterRule":"published","nodeCount":"withScale"}`, "timeZone", "America/Regina"},
-	} {
-		var body map[string]json.RawMessage
-		if err := json.Unmarshal([]byte(tt.body), &body); err != nil {
-			t.Fatalf("%s: %v", name, err)
-		}
-		err := Kinds[tt.kind].Check(body, farm, tt.id)
-		var f *fault.Error
-		if !asFault(err, &f) || f.Kind != fault.Invalid || f.Field != tt.field ||
-			!strings.Contains(f.Message, tt.says) {
-			t.Errorf(
-				"%s: got %v, want a fault of field %s that says %q",
-				name,
-				err,
-				tt.field,
-				tt.says,
-			)
-		}
-	}
-}
 
 func layer(top, bottom, nitrate float64) string {
 	raw, _ := json.Marshal(map[string]any{

@@ -1,4 +1,4 @@
-package wire
+package kind
 
 import (
 	"encoding/json"

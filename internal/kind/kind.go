@@ -1,4 +1,7 @@
-package wire
+// Package kind says all about each kind of record that clients write: who may write it, whether a
+// body is sound and within which ranges, what it points to, and how its values merge. It is the
+// server's half of wire, kept apart so that the phone's engine does not carry it.
+package kind
 
 import (
 	"encoding/json"
@@ -6,6 +9,7 @@ import (
 
 	"hilum/internal/fault"
 	"hilum/internal/merge"
+	"hilum/internal/wire"
 )
 
 // Kind describes one kind of record.
@@ -31,31 +35,31 @@ var (
 	everyone = []string{"owner", "consultant", "scout"}
 )
 
-// Kinds are the kinds that clients may write, by name. "result" is written by the server alone.
-var Kinds = map[string]Kind{
+// All are the kinds that clients may write, by name. "result" is written by the server alone.
+var All = map[string]Kind{
 	"settings": {
 		Name: "settings", Writers: deskside, Singles: true,
-		check: decodeAnd(func(b Settings, farm string, id string) error {
-			return firstOf(sameID(id, ID(farm, "settings", "")), b.Check())
+		check: decodeAnd(func(b wire.Settings, farm string, id string) error {
+			return firstOf(sameID(id, wire.ID(farm, "settings", "")), CheckSettings(b))
 		}),
 	},
 	"grower": {
 		Name: "grower", Writers: deskside,
-		check: decodeAnd(func(b Grower, _ string, _ string) error { return b.check() }),
+		check: decodeAnd(func(b wire.Grower, _ string, _ string) error { return checkGrower(b) }),
 		class: map[string]merge.Class{"note": merge.Text},
 	},
 	"field": {
 		Name: "field", Writers: deskside,
-		check: decodeAnd(func(b Field, _ string, _ string) error { return b.check() }),
+		check: decodeAnd(func(b wire.Field, _ string, _ string) error { return checkField(b) }),
 		class: map[string]merge.Class{"note": merge.Text, "area": merge.Measured},
 		links: []link{{"grower", "grower"}},
 	},
 	"season": {
 		Name: "season", Writers: deskside, Singles: true,
-		check: decodeAnd(func(b Season, farm string, id string) error {
+		check: decodeAnd(func(b wire.Season, farm string, id string) error {
 			return firstOf(
-				sameID(id, ID(farm, "season", SeasonKey(b.Field, b.CropYear, b.Part))),
-				b.check(),
+				sameID(id, wire.ID(farm, "season", wire.SeasonKey(b.Field, b.CropYear, b.Part))),
+				checkSeason(b),
 			)
 		}),
 		class: map[string]merge.Class{
@@ -66,7 +70,9 @@ var Kinds = map[string]Kind{
 	},
 	"soilTest": {
 		Name: "soilTest", Writers: deskside,
-		check: decodeAnd(func(b SoilTest, _ string, _ string) error { return b.check() }),
+		check: decodeAnd(
+			func(b wire.SoilTest, _ string, _ string) error { return checkSoilTest(b) },
+		),
 		class: map[string]merge.Class{
 			"note": merge.Text, "sampled": merge.Measured, "layers": merge.Measured, "ph": merge.Measured,
 			"organicMatter": merge.Measured, "ppmRule": merge.Measured, "bulkDensity": merge.Measured,
@@ -75,7 +81,7 @@ var Kinds = map[string]Kind{
 	},
 	"dig": {
 		Name: "dig", Writers: everyone, Closed: true,
-		check: decodeAnd(func(b Dig, _ string, _ string) error { return b.check() }),
+		check: decodeAnd(func(b wire.Dig, _ string, _ string) error { return checkDig(b) }),
 		links: []link{{"field", "field"}},
 	},
 }
@@ -116,7 +122,7 @@ func (k Kind) Links(body map[string]json.RawMessage) map[string]string {
 func (k Kind) MayWrite(role string) bool { return slices.Contains(k.Writers, role) }
 
 // Shape checks what can be seen from a mutation alone, before any record is read.
-func (m Mutation) Shape() error {
+func Shape(m wire.Mutation) error {
 	if m.N < 1 {
 		return fault.At("n", "range", "is %d, accepted from 1", m.N)
 	}
@@ -126,10 +132,10 @@ func (m Mutation) Shape() error {
 	if err := checkID("rec", m.Rec); err != nil {
 		return err
 	}
-	if m.Schema < 1 || m.Schema > Schema {
-		return fault.At("schema", "range", "is %d, accepted 1 to %d", m.Schema, Schema)
+	if m.Schema < 1 || m.Schema > wire.Schema {
+		return fault.At("schema", "range", "is %d, accepted 1 to %d", m.Schema, wire.Schema)
 	}
-	if _, ok := Kinds[m.Kind]; !ok {
+	if _, ok := All[m.Kind]; !ok {
 		return checkWord("kind", m.Kind, kindNames()...)
 	}
 	if len(m.Set) == 0 && !m.Del {
@@ -139,8 +145,8 @@ func (m Mutation) Shape() error {
 }
 
 func kindNames() []string {
-	names := make([]string, 0, len(Kinds))
-	for name := range Kinds {
+	names := make([]string, 0, len(All))
+	for name := range All {
 		names = append(names, name)
 	}
 	slices.Sort(names)
@@ -157,7 +163,7 @@ func sameID(got, want string) error {
 func decodeAnd[T any](check func(T, string, string) error) func([]byte, string, string) error {
 	return func(raw []byte, farm string, id string) error {
 		var body T
-		if err := Lenient(raw, &body); err != nil {
+		if err := wire.Lenient(raw, &body); err != nil {
 			return err
 		}
 		return check(body, farm, id)

@@ -1,13 +1,16 @@
-package wire
+package kind
 
 import (
+	"errors"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 	"unicode/utf8"
 
 	"hilum/internal/agro"
 	"hilum/internal/fault"
+	"hilum/internal/wire"
 )
 
 // Ranges of the values that only records have; the engine keeps those of its own input.
@@ -78,7 +81,7 @@ func engineCheck(prefix string, fill func(*agro.Input)) error {
 	fill(&in)
 	err := agro.Check(in)
 	var f *fault.Error
-	if asFault(err, &f) && strings.HasPrefix(f.Field, prefix) {
+	if errors.As(err, &f) && strings.HasPrefix(f.Field, prefix) {
 		inner := *f
 		inner.Field = strings.TrimPrefix(f.Field, prefix)
 		return &inner
@@ -86,8 +89,8 @@ func engineCheck(prefix string, fill func(*agro.Input)) error {
 	return err
 }
 
-// Check judges settings before an account exists.
-func (s Settings) Check() error {
+// CheckSettings judges settings before an account exists.
+func CheckSettings(s wire.Settings) error {
 	_, zone := time.LoadLocation(s.TimeZone)
 	if zone != nil || s.TimeZone == "" || s.TimeZone == "Local" {
 		zone = fault.At(
@@ -120,7 +123,7 @@ func checkCurrency(code string) error {
 	return nil
 }
 
-func (g Grower) check() error {
+func checkGrower(g wire.Grower) error {
 	return firstOf(
 		checkText("name", g.Name, 1, maxName),
 		checkText("note", g.Note, 0, maxNote),
@@ -128,7 +131,7 @@ func (g Grower) check() error {
 	)
 }
 
-func (f Field) check() error {
+func checkField(f wire.Field) error {
 	return firstOf(
 		checkID("grower", f.Grower),
 		checkText("name", f.Name, 1, maxName),
@@ -155,7 +158,7 @@ func checkArea(a *agro.Quantity) error {
 	)
 }
 
-func (s Season) check() error {
+func checkSeason(s wire.Season) error {
 	return firstOf(
 		checkID("field", s.Field),
 		checkCropYear("cropYear", s.CropYear),
@@ -166,7 +169,7 @@ func (s Season) check() error {
 		checkHarvest(s.Harvested),
 		engineCheck("history.0.", func(in *agro.Input) {
 			in.CropYear = s.CropYear + 1
-			in.History = []agro.Season{s.past()}
+			in.History = []agro.Season{s.Past()}
 		}),
 		engineCheck("plan.", func(in *agro.Input) { in.CropYear, in.Plan = s.CropYear, s.Plan }),
 	)
@@ -186,7 +189,7 @@ func checkHarvest(q *agro.Quantity) error {
 	)
 }
 
-func (t SoilTest) check() error {
+func checkSoilTest(t wire.SoilTest) error {
 	var year error
 	if t.CropYear != 0 {
 		year = checkCropYear("cropYear", t.CropYear)
@@ -201,20 +204,20 @@ func (t SoilTest) check() error {
 	)
 }
 
-func (d Dig) check() error {
+func checkDig(d wire.Dig) error {
 	return firstOf(
 		checkID("field", d.Field),
 		checkCropYear("cropYear", d.CropYear),
 		checkDate("date", d.Date),
 		checkText("note", d.Note, 0, maxNote),
-		d.checkSpots(),
+		checkSpots(d),
 		engineCheck("digs.0.", func(in *agro.Input) {
-			in.CropYear, in.Digs = d.CropYear, []agro.Dig{d.engine("dig")}
+			in.CropYear, in.Digs = d.CropYear, []agro.Dig{d.Engine("dig")}
 		}),
 	)
 }
 
-func (d Dig) checkSpots() error {
+func checkSpots(d wire.Dig) error {
 	for i, spot := range d.Spots {
 		err := firstOf(
 			checkID("id", spot.ID),
@@ -244,3 +247,12 @@ func checkDegree(field string, value *float64, most float64) error {
 	}
 	return checkRange(field, *value, -most, most, "degrees")
 }
+
+func checkID(field, id string) error {
+	if !wire.IsID(id) {
+		return fault.At(field, "id", "is %q, expected a lower-case UUID", id)
+	}
+	return nil
+}
+
+func index(list string, i int) string { return list + "." + strconv.Itoa(i) }
