@@ -50,6 +50,7 @@ func Evaluate(in Input) (Report, error) {
 	r.Rhizobia = f.rhizobia()
 	r.Inoculation = f.inoculation()
 	r.Digs = f.digs()
+	f.rankMissing()
 	r.Headline = f.headline(r)
 	f.always()
 	r.Missing, r.Cautions = f.missing, f.cautions
@@ -95,6 +96,18 @@ func (f *field) miss(name string, args ...code.Arg) {
 		}
 	}
 	f.missing = append(f.missing, tell(name, args...))
+}
+
+// useful ranks the missing inputs by how much they change an answer, most first (ours).
+var useful = []string{code.MissingSoilTest, code.MissingHistory, code.MissingLayer12,
+	code.MissingYield, code.MissingPH, code.MissingOrganic, code.MissingEmerged,
+	code.MissingYears, code.MissingSeedbed, code.MissingDrill, code.MissingTexture,
+	code.MissingPrice}
+
+func (f *field) rankMissing() {
+	slices.SortStableFunc(f.missing, func(a, b Message) int {
+		return slices.Index(useful, a.Code) - slices.Index(useful, b.Code)
+	})
 }
 
 // caution records a caution, once.

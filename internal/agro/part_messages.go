@@ -18,7 +18,7 @@ func (f *field) digMessages(part DigPart, u dug) []Message {
 	plants := func(n int) code.Arg { return code.Num("plants", float64(n), "plants") }
 	x, measured := f.externalN()
 	if part.Class == "tooEarly" {
-		out = append(out, f.comeBack())
+		out = append(out, f.comeBack(u.moment.Cool))
 	}
 	add(f.in.Plan.Emerged == "" && u.moment.Emerged >= 0, code.DigEmergenceGuessed)
 	add(u.moment.Emerged < 0, code.DigTimingUnknown)
@@ -46,8 +46,8 @@ func (f *field) digMessages(part DigPart, u dug) []Message {
 }
 
 // comeBack says from which day a dig can be a verdict, where that day is known.
-func (f *field) comeBack() Message {
-	const wait = 21 // days after emergence
+func (f *field) comeBack(cool bool) Message {
+	wait := nodule.DecisionFrom(cool)
 	emerged, err := time.Parse(time.DateOnly, f.in.Plan.Emerged)
 	if err != nil {
 		return tell(code.DigTooEarly)

@@ -29,6 +29,3 @@ func Find(key string) (source Source, ok bool) {
 	}
 	return Source{}, false
 }
-
-// All gives the whole register, sorted by key.
-func All() []Source { return append([]Source(nil), register...) }

@@ -29,12 +29,17 @@ type Moment struct {
 	Cool    bool // mean air below 10 C since emergence
 }
 
+// DecisionFrom gives the first day after emergence on which a dig can decide.
+func DecisionFrom(cool bool) int {
+	if cool {
+		return decisionFromCool
+	}
+	return decisionFrom
+}
+
 // Kind gives the kind of dig. Without any date or node count it is early, which judges least.
 func (m Moment) Kind() string {
-	from := decisionFrom
-	if m.Cool {
-		from = decisionFromCool
-	}
+	from := DecisionFrom(m.Cool)
 	switch {
 	case m.Emerged >= lateFrom:
 		return Late
