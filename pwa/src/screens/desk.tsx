@@ -4,10 +4,9 @@ import { useEffect } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import { planYear, rows, type FieldRow } from '../state/records';
 import { mayPlan, phase, tally } from '../state/session';
-import { showAmount } from '../state/unit';
-import { settings } from '../state/records';
-import { hasCode, loadEngineWords, sayCode, showDate, showMoment, t, type Key } from '../state/words';
-import { chanceRange, RangeBar } from '../ui/chance';
+import { showNumber, hasCode, loadEngineWords, sayCode, showDate, showMoment, t, type Key } from '../state/words';
+import { chanceRange } from '../state/unit';
+import { RangeBar } from '../ui/chance';
 import { TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
 import { ClassMark, classWords, cropWords, isTouched, standing, starterWords } from '../ui/headline';
@@ -152,7 +151,7 @@ function Fail({ h }: { h: Head_ }) {
 
 function Loss({ h }: { h: Head_ }) {
   if (h?.lossShare === undefined) return <>–</>;
-  const of100 = (v: number) => showAmount(v * 100, '', 'imperial').trim();
+  const of100 = (v: number) => showNumber(v * 100, v < 0.1 ? 1 : 0);
   if (h.lossLow === undefined || h.lossHigh === undefined) return <>{t('loss.one', { value: of100(h.lossShare) })}</>;
   return <>{t('loss.range', { value: of100(h.lossShare), low: of100(h.lossLow), high: of100(h.lossHigh) })}</>;
 }
@@ -163,6 +162,6 @@ function Lacking({ h }: { h: Head_ }) {
 }
 
 function LastDig({ row, digClass }: { row: FieldRow; digClass: string | undefined }) {
-  if (!row.lastDig) return <>{settings.value ? t('desk.noDig') : '–'}</>;
+  if (!row.lastDig) return <>{t('desk.noDig')}</>;
   return <>{digClass && <><ClassMark of={digClass} /> {classWords(digClass)}, </>}{showDate(row.lastDig.body.date)}</>;
 }

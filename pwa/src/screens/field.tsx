@@ -5,13 +5,15 @@ import { drafts, startDig } from '../state/dig';
 import { plantCount } from '../dig/draft';
 import { one, planYear, rowOf, seasons, digs, type FieldRow } from '../state/records';
 import { report, type ReportState } from '../state/report';
-import { loadEngineWords, say, showDate, t, tn } from '../state/words';
+import type { Report } from '../wire.gen';
+import { loadEngineWords, showDate, t, tn } from '../state/words';
 import { InoculantAnswer, Missing, RiskAnswer, StarterAnswer } from '../ui/answer';
 import { Cautions } from '../ui/caution';
 import { Frame } from '../ui/frame';
 import { ClassMark, classWords, cropWords, isTouched } from '../ui/headline';
 import { Reasons } from '../ui/reason';
 import { Origin } from '../ui/origin';
+import { shareWords } from '../ui/verdict';
 import { NotHere } from './not-here';
 
 export function FieldScreen({ id = '' }: { id?: string }) {
@@ -27,9 +29,14 @@ export function FieldScreen({ id = '' }: { id?: string }) {
         : <p>{t('field.noSeason', { year: planYear.value })}</p>}
       <History field={id} />
       <Digs field={id} />
-      <Cautions />
+      <Cautions report={reportOf(row)} />
     </Frame>
   );
+}
+
+function reportOf(row: FieldRow): Report | undefined {
+  const state = row.season ? report(row.field.id, planYear.value).value : undefined;
+  return state?.at === 'here' ? state.evaluated.report : undefined;
 }
 
 function subtitle(row: FieldRow): string {
@@ -49,6 +56,7 @@ function Answer({ row, state }: { row: FieldRow; state: ReportState }) {
   const r = state.evaluated.report;
   return (
     <>
+      <LastDig row={row} report={r} />
       <RiskAnswer report={r} />
       <StarterAnswer report={r} />
       <InoculantAnswer report={r} />
@@ -56,8 +64,22 @@ function Answer({ row, state }: { row: FieldRow; state: ReportState }) {
       <Origin row={row} evaluated={state.evaluated} touched={isTouched(row)} />
       <h2>{t('field.reasons')}</h2>
       <Reasons report={r} />
-      {r.cautions.length > 0 && <ul class="cautions">{r.cautions.map((c) => <li key={c.code}>{say(c)}</li>)}</ul>}
     </>
+  );
+}
+
+/** In June the last dig is the answer; it stands first. */
+function LastDig({ row, report: r }: { row: FieldRow; report: Report }) {
+  const dig = row.lastDig;
+  const part = r.digs.find((d) => d.id === dig?.id);
+  if (!dig || !part) return null;
+  return (
+    <section class="answer">
+      <h2>{t('field.lastDig')}, {showDate(dig.body.date)}</h2>
+      <p class="key words"><ClassMark of={part.class} /> {classWords(part.class)}</p>
+      <p>{shareWords(part)}</p>
+      <p><a href={`/field/${row.field.id}/dug/${dig.id}`}>{t('verdict.how')}</a></p>
+    </section>
   );
 }
 

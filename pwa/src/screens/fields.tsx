@@ -5,7 +5,7 @@ import { plantCount } from '../dig/draft';
 import { planYear, rows, view, type FieldRow } from '../state/records';
 import { phase, tally } from '../state/session';
 import { showDate, showMoment, t, tn } from '../state/words';
-import { chanceWords } from '../ui/chance';
+import { chanceWords } from '../state/unit';
 import { TextField } from '../ui/form';
 import { Frame, PhoneNav } from '../ui/frame';
 import { ClassMark, classWords, cropWords, isTouched, standing, starterWords } from '../ui/headline';

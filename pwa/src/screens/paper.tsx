@@ -26,7 +26,7 @@ export function Paper({ id = '' }: { id?: string }) {
       <main>
         <Top row={row} />
         {state.at === 'here' && row.season ? <Body row={row} report={state.evaluated.report} /> : <p>{t('paper.none')}</p>}
-        <Cautions />
+        <Cautions report={state.at === 'here' ? state.evaluated.report : undefined} />
       </main>
     </div>
   );
@@ -40,7 +40,7 @@ function Top({ row }: { row: FieldRow }) {
     <header>
       <h1>{row.field.body.name}</h1>
       <p>{facts.filter(Boolean).join(' · ')}</p>
-      <p>{t('paper.by', { who: open.value?.owner.person.name ?? '', account: open.value?.owner.accountName ?? '', date: showDate(today.value) + ' ' + today.value.slice(0, 4) })}</p>
+      <p>{t('paper.by', { who: open.value?.owner.person.name ?? '', account: open.value?.owner.accountName ?? '', date: `${showDate(today.value)} ${today.value.slice(0, 4)}` })}</p>
     </header>
   );
 }
@@ -68,7 +68,7 @@ function Why({ row, report: r }: { row: FieldRow; report: Report }) {
   const { test } = row;
   return (
     <>
-      <Leader label={t('soil.title')}>{test ? showDate(test.body.sampled, planYear.value) : t('desk.noTest')}</Leader>
+      <Leader label={t('soil.title')}>{test ? showDate(test.body.sampled) : t('desk.noTest')}</Leader>
       <FigureBlock label={t('reason.to12')} figure={plainOf(r.nitrogen.to12in)} report={r} />
       <FigureBlock label={t('reason.supply')} figure={plainOf(r.nitrogen.supplyShare)} report={r} />
       <FigureBlock label={t('reason.now')} figure={plainOf(r.rhizobia.now)} report={r} />

@@ -1,4 +1,6 @@
-// Units for showing only: a rate in the units a person thinks in. Storage and engine keep their own.
+// Units for showing only: an amount in the units a person thinks in. Storage and engine keep theirs.
+import { settings } from './records';
+import { showNumber, showUnit, t, tn, writeAmountsBy, type Key } from './words';
 
 /** 1 lb = 0.45359237 kg and 1 acre = 0.40468564224 ha, exact (yard and pound agreement, 1959). */
 const kgPerLb = 0.45359237;
@@ -6,24 +8,18 @@ const haPerAcre = 0.40468564224;
 /** Pounds in a bushel of pea or lentil, as "bu/ac" is meant throughout this program. */
 const lbPerBushel = 60;
 
-import { showNumber, showUnit } from './words';
+type Rule = readonly [factor: number, unit: string];
 
-const metric: Record<string, readonly [number, string]> = {
+const metric: Readonly<{ [unit: string]: Rule }> = {
   'lb/ac': [kgPerLb / haPerAcre, 'kg/ha'],
   'lb/ac N': [kgPerLb / haPerAcre, 'kg/ha N'],
   'lb/ac NO3-N': [kgPerLb / haPerAcre, 'kg/ha NO3-N'],
   'bu/ac': [(lbPerBushel * kgPerLb) / haPerAcre, 'kg/ha'],
   '$/ac': [1 / haPerAcre, '$/ha'],
-  ac: [haPerAcre, 'ha'],
-};
-
-const imperial: Record<string, readonly [number, string]> = {
-  'kg/ha': [haPerAcre / kgPerLb, 'lb/ac'],
-  ha: [1 / haPerAcre, 'ac'],
 };
 
 export function inSystem(value: number, unit: string, system: string): [number, string] {
-  const rule = (system === 'metric' ? metric : imperial)[unit];
+  const rule = system === 'metric' ? metric[unit] : undefined;
   return rule ? [value * rule[0], rule[1]] : [value, unit];
 }
 
@@ -32,9 +28,63 @@ function digitsFor(value: number): number {
   return size >= 10 ? 0 : size >= 1 ? 1 : 2;
 }
 
-/** "12 lb/ac", "$14/ac" in the person's units. */
-export function showAmount(value: number, unit: string, system: string): string {
-  const [shown, own] = inSystem(value, unit, system);
-  const number = showNumber(shown, digitsFor(shown));
-  return own.startsWith('$') ? `$${number}${own.slice(1)}` : `${number} ${showUnit(own)}`;
+const system = (): string => settings.value?.units ?? 'imperial';
+
+function money(value: number, per: string): string {
+  const whole = Math.abs(value) >= 10 || value === 0;
+  return `$${whole ? showNumber(value, 0) : value.toFixed(2)}${per}`;
+}
+
+/** Things that are counted, each with its own plural. */
+const counted = new Set(['plants', 'spots', 'days']);
+
+/** Shares are said in steps of a twentieth: more would be a precision that is not there. */
+const shareSteps = 20;
+
+/** "12 lb/ac", "$14/ac", "about 1 in 5", "about 70 of 100": an amount as people say it. */
+export function showAmount(value: number, unit: string): string {
+  if (unit === 'chance') return chanceWords(value);
+  if (unit === 'share') {
+    return t('share.of', { n: (Math.round(value * shareSteps) * 100) / shareSteps });
+  }
+  if (counted.has(unit)) return tn(`count.${unit}`, value);
+  if (unit === 'pH') return showNumber(value, 1);
+  const [shown, own] = inSystem(value, unit, system());
+  if (own.startsWith('$')) return money(shown, own.slice(1));
+  return `${showNumber(shown, digitsFor(shown))} ${showUnit(own)}`.trim();
+}
+
+writeAmountsBy(showAmount);
+
+/** Chances that people say, as [part, whole]. */
+const said: readonly (readonly [number, number])[] = [
+  [1, 100], [1, 50], [1, 30], [1, 20], [1, 15], [1, 12], [1, 10], [1, 8], [1, 7], [1, 6], [1, 5],
+  [1, 4], [1, 3], [2, 5], [1, 2], [3, 5], [2, 3], [3, 4], [4, 5], [9, 10], [19, 20], [49, 50],
+];
+
+const logit = (p: number): number => Math.log(p / (1 - p));
+
+/** The nearest chance that people say; undefined under 1 in 140 and over 66 in 67. */
+export function nearest(p: number): readonly [number, number] | undefined {
+  const least = 1 / 140;
+  const most = 66 / 67;
+  if (!(p >= least && p <= most)) return undefined;
+  const far = ([a, b]: readonly [number, number]) => Math.abs(logit(a / b) - logit(p));
+  return said.reduce((best, next) => (far(next) < far(best) ? next : best));
+}
+
+export function chanceWords(p: number): string {
+  const found = nearest(p);
+  const key: Key = p < 0.5 ? 'chance.under' : 'chance.over';
+  return found ? t('chance.in', { part: found[0], whole: found[1] }) : t(key);
+}
+
+/** "about 1 in 5, between 1 in 12 and 1 in 3". */
+export function chanceRange(p: number, low?: number, high?: number): string {
+  const mid = chanceWords(p);
+  const about = nearest(p) ? t('chance.about', { chance: mid }) : mid;
+  if (low === undefined || high === undefined) return about;
+  const [a, b] = [chanceWords(low), chanceWords(high)];
+  if (a === b) return about;
+  return t('chance.between', { about, low: a, high: b });
 }

@@ -4,6 +4,7 @@ import { computed, effect, signal } from '@preact/signals';
 import english from '../words/ui.en.json';
 import type { Arg, Message } from '../wire.gen';
 import { language, type Language } from './prefs';
+import { today } from './records';
 
 export type Key = keyof typeof english;
 type Catalogue = Readonly<Record<string, string>>;
@@ -55,10 +56,10 @@ export function showNumber(value: number, digits = 1): string {
 }
 
 /** "Thu 12 June"; with the year where it is not the year of today. */
-export function showDate(date: string, todayYear?: number): string {
+export function showDate(date: string): string {
   const day = new Date(`${date}T12:00:00Z`);
   if (Number.isNaN(day.getTime())) return date;
-  const year = day.getUTCFullYear() === todayYear ? {} : ({ year: 'numeric' } as const);
+  const year = date.slice(0, 4) === today.value.slice(0, 4) ? {} : ({ year: 'numeric' } as const);
   const form = { weekday: 'short', day: 'numeric', month: 'long', timeZone: 'UTC', ...year } as const;
   const parts = new Intl.DateTimeFormat(locale(), form).formatToParts(day);
   const of = (type: string) => parts.find((p) => p.type === type)?.value ?? '';
@@ -76,7 +77,7 @@ export function showMoment(iso: string, nowMS: number): string {
   const now = new Date(nowMS);
   if (then.toDateString() === now.toDateString()) return showTime(iso);
   const local = new Date(then.getTime() - then.getTimezoneOffset() * 60_000);
-  return `${showDate(local.toISOString().slice(0, 10), now.getFullYear())} ${showTime(iso)}`;
+  return `${showDate(local.toISOString().slice(0, 10))} ${showTime(iso)}`;
 }
 
 /** The words of the language for a unit of the engine or of a form; the unit itself otherwise. */
@@ -85,11 +86,16 @@ export function showUnit(unit: string): string {
   return words?.[`unit.${unit}`] ?? unit;
 }
 
+/** How screens write an amount; set by state/unit, which knows the person's units. */
+type Write = (value: number, unit: string) => string;
+let writeAmount: Write = (value, unit) => `${showNumber(value, 2)} ${showUnit(unit)}`.trim();
+
+export function writeAmountsBy(write: Write): void {
+  writeAmount = write;
+}
+
 function showArg(arg: Arg): string {
-  if (arg.number !== undefined) {
-    const unit = arg.unit ? ` ${showUnit(arg.unit)}` : '';
-    return showNumber(arg.number, 2) + unit;
-  }
+  if (arg.number !== undefined) return writeAmount(arg.number, arg.unit ?? '');
   if (arg.date !== undefined) return showDate(arg.date);
   if (arg.code !== undefined) return say({ code: arg.code });
   return arg.text ?? '';

@@ -1,10 +1,9 @@
 // The answer for one field: what to apply, what to inoculate with, how likely it fails and what
 // that costs. Reasons stand one tap below.
 import type { Figure, Option, Report } from '../wire.gen';
-import { settings } from '../state/records';
-import { showAmount } from '../state/unit';
+import { chanceRange, showAmount } from '../state/unit';
 import { say, t, type Key } from '../state/words';
-import { chanceRange, RangeBar } from './chance';
+import { RangeBar } from './chance';
 import { starterWords } from './headline';
 import { figureWords } from './figure';
 
@@ -15,8 +14,6 @@ export function chosen(report: Report): Option | undefined {
   const { planned, options, advice } = report.inoculation;
   return planned ?? options.find((o) => o.key === advice);
 }
-
-const system = (): string => settings.value?.units ?? 'imperial';
 
 const set = (report: Report) =>
   report.starter.chosen === 'practice' ? report.starter.practice : report.starter.published;
@@ -32,7 +29,7 @@ export function StarterAnswer({ report }: { report: Report }) {
     <section class="answer">
       <h2>{t('answer.starter')}</h2>
       {numeric && rate > 0
-        ? <p class="key">{showAmount(rate, 'lb/ac', system())} <span>N</span></p>
+        ? <p class="key">{showAmount(rate, 'lb/ac')} <span>N</span></p>
         : <p class="key">{t(`decision.${own.decision}` as Key)}</p>}
       {numeric && <p>{t(`decision.${own.decision}` as Key)}</p>}
       {own.reasons.slice(0, 2).map((r) => <p key={r.code}>{say(r)}</p>)}

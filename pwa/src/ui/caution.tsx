@@ -1,18 +1,19 @@
-// The cautions of the trade, wherever a plan stands: advice for a trained person to judge.
-import { t } from '../state/words';
+// The cautions of the trade, wherever a plan stands. The engine's own where it has spoken for this
+// field; the general ones otherwise.
+import type { Report } from '../wire.gen';
+import { say, t } from '../state/words';
 
-export function Cautions() {
+export function Cautions({ report }: { report?: Report | undefined }) {
+  const own = (report?.cautions ?? []).map(say).filter((words) => words !== '');
   return (
     <section class="cautions">
       <h2>{t('caution.title')}</h2>
-      <ul>
-        <li>{t('caution.label')}</li>
-        <li>{t('caution.gear')}</li>
-        <li>{t('caution.entry')}</li>
-        <li>{t('caution.mix')}</li>
-        <li>{t('caution.clean')}</li>
-        <li>{t('caution.judge')}</li>
-      </ul>
+      <ul>{(own.length > 0 ? own : general()).map((words) => <li key={words}>{words}</li>)}</ul>
     </section>
   );
+}
+
+function general(): string[] {
+  const keys = ['label', 'gear', 'entry', 'mix', 'clean', 'judge'] as const;
+  return keys.map((key) => t(`caution.${key}`));
 }

@@ -1,17 +1,9 @@
 // One computed number: first what it is, one tap below how it was reached, one more where the
 // numbers behind it come from.
 import type { Figure, Report, Source, Step } from '../wire.gen';
-import { settings } from '../state/records';
-import { showAmount } from '../state/unit';
+import { showAmount, chanceRange } from '../state/unit';
 import { say, sayCode, hasCode, t, type Key } from '../state/words';
-import { chanceRange, RangeBar } from './chance';
-
-const system = (): string => settings.value?.units ?? 'imperial';
-
-function plain(value: number, unit: string): string {
-  if (unit === 'share') return t('share.of', { n: Math.round(value * 20) * 5 });
-  return showAmount(value, unit, system());
-}
+import { RangeBar } from './chance';
 
 /** The value with its range, or why it is unknown. */
 export function figureWords(f: Figure): string {
@@ -19,11 +11,11 @@ export function figureWords(f: Figure): string {
   const { value, low, high, unit } = f;
   if (value === undefined) {
     if (low === undefined || high === undefined) return t('figure.none');
-    return t('figure.span', { low: plain(low, unit), high: plain(high, unit) });
+    return t('figure.span', { low: showAmount(low, unit), high: showAmount(high, unit) });
   }
   if (unit === 'chance') return chanceRange(value, low, high);
-  if (low === undefined || high === undefined || low === high) return plain(value, unit);
-  return t('figure.range', { value: plain(value, unit), low: plain(low, unit), high: plain(high, unit) });
+  if (low === undefined || high === undefined || low === high) return showAmount(value, unit);
+  return t('figure.range', { value: showAmount(value, unit), low: showAmount(low, unit), high: showAmount(high, unit) });
 }
 
 export const kindWords = (kind: string): string => t(`kind.${kind}` as Key);
@@ -71,7 +63,7 @@ export function FigureBlock({ label, figure, report, open }: Props) {
 function StepLine({ step }: { step: Step }) {
   return (
     <li>
-      <Leader label={say(step)}>{plain(step.value, step.unit)}</Leader>
+      <Leader label={say(step)}>{showAmount(step.value, step.unit)}</Leader>
     </li>
   );
 }

@@ -1,7 +1,7 @@
 // What a list says about one field: how it fails, what to apply, what was dug.
 import type { Headline } from '../wire.gen';
 import { report } from '../state/report';
-import { planYear, settings, type FieldRow } from '../state/records';
+import { planYear, type FieldRow } from '../state/records';
 import { showAmount } from '../state/unit';
 import { t, type Key } from '../state/words';
 
@@ -30,10 +30,9 @@ export function cropWords(crop: string): string {
 }
 
 export function starterWords(h: Headline): string {
-  const system = settings.value?.units ?? 'imperial';
   if (h.starterDecision === 'none') return t('starter.none');
   if (h.starterDecision === 'unknown' || h.starterN === undefined) return t('starter.unknown');
-  const amount = showAmount(h.starterN, 'lb/ac', system);
+  const amount = showAmount(h.starterN, 'lb/ac');
   return h.starterDecision === 'optional' ? t('starter.optional', { amount }) : t('starter.apply', { amount });
 }
 

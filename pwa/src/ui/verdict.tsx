@@ -1,7 +1,8 @@
 // What one dig says, in the order a scout needs it: the class, what it means, when to come back.
 import type { DigPart, Report } from '../wire.gen';
 import { say, t, tn, type Key } from '../state/words';
-import { chanceRange, RangeBar } from './chance';
+import { chanceRange } from '../state/unit';
+import { RangeBar } from './chance';
 import { FigureBlock } from './figure';
 import { ClassMark, classWords } from './headline';
 

@@ -1,0 +1,85 @@
+// The browser of the journeys: Chromium with a profile on disk, so that it can be closed and
+// opened again like a phone in a pocket.
+import AxeBuilder from '@axe-core/playwright';
+import assert from 'node:assert/strict';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { chromium } from 'playwright-core';
+
+const flags = [
+  '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--ignore-certificate-errors',
+  '--disable-background-networking', '--disable-component-update', '--disable-sync',
+];
+
+export const phone = { width: 390, height: 844 };
+export const desk = { width: 1440, height: 900 };
+
+export class Browser {
+  constructor(viewport, options) {
+    Object.assign(this, { viewport, options, said: [] });
+    this.profile = mkdtempSync(join(tmpdir(), 'hilum-profile-'));
+  }
+
+  static async open(viewport, options = {}) {
+    const browser = new Browser(viewport, options);
+    await browser.launch();
+    return browser;
+  }
+
+  async launch() {
+    this.context = await chromium.launchPersistentContext(this.profile, {
+      executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
+      headless: true,
+      args: flags,
+      viewport: this.viewport,
+      ignoreHTTPSErrors: true,
+      locale: 'en-CA',
+      hasTouch: this.viewport.width < 900,
+      ...this.options,
+    });
+    this.page = this.context.pages()[0] ?? (await this.context.newPage());
+    this.page.setDefaultTimeout(20_000);
+    this.page.on('pageerror', (error) => this.said.push(`page error: ${error.stack ?? error}`));
+    this.page.on('console', (m) => {
+      const wanted = m.type() === 'error' && !/Failed to load resource|ERR_|net::/.test(m.text());
+      if (wanted) this.said.push(m.text());
+    });
+  }
+
+  /** As the system does to an app in a pocket: no goodbye. */
+  async killAndReopen() {
+    await this.context.close();
+    await this.launch();
+  }
+
+  async close() {
+    await this.context.close();
+    rmSync(this.profile, { recursive: true, force: true });
+    assert.deepEqual(this.said, [], 'the page complained');
+  }
+}
+
+export async function signIn(page, url, who) {
+  await page.goto(url);
+  await page.getByLabel(/Sign-in name|Nom d’accès/).fill(who.login);
+  await page.getByLabel(/^(Password|Mot de passe)$/).fill(who.password);
+  await page.getByRole('button', { name: /^(Sign in|Entrer)$/ }).click();
+  await page.getByRole('heading', { level: 1, name: /Fields|Champs/ }).waitFor();
+}
+
+/** Waits until the program stands on the device and this page is run by it. */
+export async function installed(page) {
+  await page.waitForFunction(async () => {
+    const registration = await navigator.serviceWorker.ready;
+    return registration.active?.state === 'activated' && !!navigator.serviceWorker.controller;
+  });
+}
+
+/** No accessibility fault by the rules of WCAG 2.2 AA. */
+export async function assertAccessible(page, where) {
+  const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
+  const { violations } = await new AxeBuilder({ page }).withTags(tags).analyze();
+  const told = violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.target).join(' | ')}`);
+  assert.deepEqual(told, [], `accessibility of ${where}`);
+}

@@ -1,0 +1,36 @@
+// Digging by taps alone, as the journeys do it.
+
+/** Plants as answers in the order in which they are asked. */
+export const plants = {
+  good: ['vigorous', 'over5', 'pink', 'crownAndLateral'],
+  fair: ['vigorous', '3to5', 'pink', 'mostlyCrown'],
+  poor: ['small', 'under3', 'white', 'mostlyLateral'],
+  bare: ['pale', 'none'],
+};
+
+/** Longer than the time within which a second tap is taken for a wet screen's. */
+const betweenTapsMS = 90;
+
+export class Digger {
+  constructor(page) {
+    Object.assign(this, { page, taps: 0 });
+  }
+
+  async tap(locator) {
+    await locator.tap();
+    this.taps++;
+    await this.page.waitForTimeout(betweenTapsMS);
+  }
+
+  async plant(kind) {
+    for (const answer of plants[kind]) await this.tap(this.page.locator(`[data-answer="${answer}"]`));
+  }
+
+  async spot(...kinds) {
+    for (const kind of kinds) await this.plant(kind);
+  }
+
+  async press(name) {
+    await this.tap(this.page.getByRole('button', { name, exact: true }));
+  }
+}

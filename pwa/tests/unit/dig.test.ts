@@ -1,0 +1,69 @@
+import fc from 'fast-check';
+import { expect, test } from 'vitest';
+import { begin, digOf, nextSpot, noteSpot, plantCount, stepOf, tap, undo } from '../../src/dig/draft';
+
+let ids = 0;
+const newId = () => `id-${++ids}`;
+const fresh = () => begin('dig', 'field', 2027, '2027-06-14');
+const tapAll = (answers: string[], from = fresh()) =>
+  answers.reduce((draft, answer) => tap(draft, answer, newId), from);
+
+test('four taps make a plant with nodules, two make a bare one', () => {
+  const two = tapAll(['vigorous', 'over5', 'pink', 'mostlyCrown', 'pale', 'none']);
+  expect(plantCount(two)).toBe(2);
+  expect(two.spots[0]?.plants.map(({ id: _id, ...p }) => p)).toEqual([
+    { vigour: 'vigorous', nodules: 'over5', inside: 'pink', position: 'mostlyCrown' },
+    { vigour: 'pale', nodules: 'none', position: 'none' },
+  ]);
+});
+
+test('an uncut nodule leaves the inside out', () => {
+  const draft = tapAll(['small', 'under3', '', 'mostlyLateral']);
+  expect(draft.spots[0]?.plants[0]).not.toHaveProperty('inside');
+});
+
+test('undo walks back tap by tap, over plants and spots', () => {
+  let draft = tapAll(['vigorous', 'none']);
+  draft = nextSpot(draft, 'spot-2');
+  draft = tapAll(['vigorous', '3to5'], draft);
+  draft = undo(draft);
+  expect(stepOf(draft.plant)).toBe('nodules');
+  draft = undo(undo(draft));
+  expect(draft.spots.length).toBe(1);
+  draft = undo(undo(draft));
+  expect(plantCount(draft)).toBe(0);
+  expect(undo(draft)).toBe(draft);
+});
+
+test('at least fifty taps can be undone', () => {
+  const fc50 = tapAll(Array.from({ length: 35 }, () => ['vigorous', 'none']).flat());
+  let [draft, steps] = [fc50, 0];
+  while (draft.past.length > 0) [draft, steps] = [undo(draft), steps + 1];
+  expect(steps).toBeGreaterThanOrEqual(50);
+});
+
+test('an undo does not take a note away', () => {
+  let draft = tapAll(['vigorous', 'none', 'pale', 'none']);
+  draft = noteSpot(draft, 'wet');
+  draft = undo(draft);
+  expect(draft.spots[0]?.note).toBe('wet');
+});
+
+test('no spot is left empty, and a half-told plant is not handed in', () => {
+  const one = nextSpot(tapAll(['vigorous', 'none']), 'spot-2');
+  expect(nextSpot(one, 'spot-3')).toBe(one);
+  const body = digOf(tap(one, 'vigorous', newId));
+  expect(body.spots.length).toBe(1);
+  expect(body).not.toHaveProperty('node');
+  expect(body).not.toHaveProperty('note');
+});
+
+test('a draft survives the disk as it is', () => {
+  const answers = fc.array(fc.constantFrom('vigorous', 'none', 'over5', 'pink', 'mostlyCrown'));
+  fc.assert(
+    fc.property(answers, (list) => {
+      const draft = tapAll(list);
+      expect(JSON.parse(JSON.stringify(draft))).toEqual(draft);
+    }),
+  );
+});

@@ -1,0 +1,2 @@
+// What the unit tests lack of a browser.
+import 'fake-indexeddb/auto';
