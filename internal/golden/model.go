@@ -120,7 +120,7 @@ func survival(in survivalCase) map[string]any {
 	p := risk.Product{Form: in.Product.Form, Dose: 1, Class: in.Product.Class,
 		Hours: in.Product.Hours}
 	s := risk.Survival(p, in.PH, in.Seedbed)
-	cells := num.Exp10(in.Soil) + risk.FullDose*num.Exp10(s)
+	cells := num.Exp10(in.Soil) + float64(risk.FullDose*num.Exp10(s))
 	return map[string]any{"log": s, "share": risk.Adequate(cells)}
 }
 

@@ -143,7 +143,7 @@ type supplyCase struct {
 }
 
 func supply(in supplyCase) map[string]any {
-	usable := in.NearRow * soiln.Efficiency("seedRow")
+	usable := float64(in.NearRow * soiln.Efficiency("seedRow"))
 	s := soiln.NewSupply(unit.LbPerAcre(in.To24), in.Organic, in.Season, unit.LbPerAcre(usable),
 		in.Uptake, unit.BushelPerAcre(in.Yield))
 	return map[string]any{"share": s.Share(), "organic": float64(s.Organic)}
