@@ -71,8 +71,9 @@ export class Api {
     return this.post<SyncResponse>(`/api/v1/farms/${farm}/sync`, text, access);
   }
 
-  people(farm: string, access: string): Promise<Person[]> {
-    return this.get<Person[]>(`/api/v1/farms/${farm}/people`, access);
+  async people(farm: string, access: string): Promise<Person[]> {
+    const path = `/api/v1/farms/${farm}/people`;
+    return (await this.get<{ people: Person[] }>(path, access)).people;
   }
 
   addPerson(farm: string, access: string, person: NewPerson): Promise<Person> {

@@ -4,8 +4,8 @@ import { useEffect } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import { planYear, rows, type FieldRow } from '../state/records';
 import { mayPlan, phase, tally } from '../state/session';
-import { showNumber, hasCode, loadEngineWords, sayCode, showDate, showMoment, t, type Key } from '../state/words';
-import { chanceRange } from '../state/unit';
+import { loadEngineWords, sayBare, showMoment, showNumber, showShortDate, t, type Key } from '../state/words';
+import { chanceRange, chanceWords } from '../state/unit';
 import { RangeBar } from '../ui/chance';
 import { TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
@@ -131,7 +131,7 @@ function content(column: Column, { row, standing: s }: Line) {
     case 'grower': return row.grower?.body.name ?? '–';
     case 'area': return area ? `${area.value} ${area.unit}` : '–';
     case 'crop': return row.season ? cropWords(row.season.body.crop) : t('fields.noCrop');
-    case 'test': return row.test ? showDate(row.test.body.sampled) : t('desk.noTest');
+    case 'test': return row.test ? showShortDate(row.test.body.sampled) : t('desk.noTest');
     case 'starter': return h ? starterWords(h) : '–';
     case 'fail': return <Fail h={h} />;
     case 'loss': return <Loss h={h} />;
@@ -146,7 +146,15 @@ type Head_ = Line['standing']['headline'];
 function Fail({ h }: { h: Head_ }) {
   if (h?.fail === undefined) return <>–</>;
   const words = chanceRange(h.fail, h.failLow, h.failHigh);
-  return <><RangeBar value={h.fail} low={h.failLow} high={h.failHigh} label={words} /><span>{words}</span></>;
+  return <><RangeBar value={h.fail} low={h.failLow} high={h.failHigh} label={words} /><span>{shortRange(h.fail, h.failLow, h.failHigh)}</span></>;
+}
+
+/** "1 in 30 (under 1 in 100 to 1 in 20)": the words of a range, short enough for a table. */
+function shortRange(p: number, low?: number, high?: number): string {
+  const value = chanceWords(p);
+  if (low === undefined || high === undefined) return value;
+  const [a, b] = [chanceWords(low), chanceWords(high)];
+  return a === b ? value : t('loss.range', { value, low: a, high: b });
 }
 
 function Loss({ h }: { h: Head_ }) {
@@ -158,10 +166,10 @@ function Loss({ h }: { h: Head_ }) {
 
 function Lacking({ h }: { h: Head_ }) {
   if (!h) return <>–</>;
-  return <>{h.missing.map((code) => (hasCode(code) ? sayCode(code) : code)).join(' ')}</>;
+  return <>{h.missing.map(sayBare).join(', ')}</>;
 }
 
 function LastDig({ row, digClass }: { row: FieldRow; digClass: string | undefined }) {
   if (!row.lastDig) return <>{t('desk.noDig')}</>;
-  return <>{digClass && <><ClassMark of={digClass} /> {classWords(digClass)}, </>}{showDate(row.lastDig.body.date)}</>;
+  return <>{digClass && <><ClassMark of={digClass} /> {classWords(digClass)}, </>}{showShortDate(row.lastDig.body.date)}</>;
 }

@@ -12,6 +12,7 @@ import { loadEngineWords, t, tn, type Key } from '../state/words';
 import { KeptLine } from '../ui/sync-line';
 import { Keys } from '../ui/key';
 import { RangeBar } from '../ui/chance';
+import { ClassMark } from '../ui/headline';
 import { enoughWords, shareWords } from '../ui/verdict';
 import type { DigPart } from '../wire.gen';
 import { Finish, SpotNote } from './finish';
@@ -78,8 +79,43 @@ function Tally({ draft, part }: { draft: DigDraft; part: DigPart | undefined }) 
             <p class="enough">{enoughWords(part)}</p>
           </>
         : <p class="enough">{plantCount(draft) === 0 ? t('dig.first') : tn('dig.plants', plantCount(draft))}</p>}
+      <Marks draft={draft} part={part} />
+      <InHand draft={draft} />
     </div>
   );
+}
+
+/** One mark for each plant, spot by spot: patchiness shows before it is computed. */
+function Marks({ draft, part }: { draft: DigDraft; part: DigPart | undefined }) {
+  let no = -1;
+  return (
+    <dl class="marks">
+      {draft.spots.filter((s) => s.plants.length > 0).map((spot, i) => (
+        <div key={spot.id} class="marks-row">
+          <dt>{t('dig.spot', { n: i + 1 })}</dt>
+          <dd>
+            {spot.plants.map((plant) => {
+              const result = part?.plantResults[++no]?.result;
+              return result
+                ? <span key={plant.id}><ClassMark of={result} /><span class="hidden">{t(`plant.${result}` as Key)}</span></span>
+                : <span key={plant.id} class="mark-open" />;
+            })}
+          </dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
+
+/** What has been answered for the plant in hand. */
+function InHand({ draft }: { draft: DigDraft }) {
+  const { vigour, nodules, inside } = draft.plant;
+  const words = [
+    vigour && t(`vigour.${vigour}` as Key),
+    nodules && t('dig.clusters', { n: t(`nodules.${nodules}` as Key) }),
+    inside !== undefined && t(`inside.${inside || 'notCut'}` as Key),
+  ].filter(Boolean);
+  return words.length > 0 ? <p class="in-hand">{t('dig.inHand', { words: words.join(', ') })}</p> : null;
 }
 
 interface CountingProps {

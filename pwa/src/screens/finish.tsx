@@ -5,6 +5,7 @@ import { closeDig, put } from '../state/dig';
 import { settings } from '../state/records';
 import { t, tn, type Key } from '../state/words';
 import { Nodes } from '../ui/drawing';
+import { Picks } from '../ui/form';
 import { useWayOut, type Mode } from './dig';
 
 const suspicions = ['rootRot', 'weevil', 'waterlogging', 'herbicide', 'drought'] as const;
@@ -59,8 +60,7 @@ function NodeStage({ draft }: { draft: DigDraft }) {
   const count = draft.node?.count;
   const set = (n: number) =>
     put({ ...draft, node: { count: Math.min(Math.max(n, 0), mostNodes), convention } });
-  const other = convention === 'withScale' ? 'trueNodes' : 'withScale';
-  const turn = () => count !== undefined && put({ ...draft, node: { count, convention: other } });
+  const turn = (to: string) => put({ ...draft, node: { count: count ?? 0, convention: to } });
   return (
     <section class="nodes">
       <h2>{t('dig.nodes')}</h2>
@@ -70,7 +70,14 @@ function NodeStage({ draft }: { draft: DigDraft }) {
         <button type="button" class="key-button" aria-label={t('dig.nodeMore')} onClick={() => set((count ?? 4) + 1)}>+</button>
         <Nodes withScale={convention === 'withScale'} label={t(`convention.${convention}` as Key)} />
       </div>
-      <button type="button" disabled={count === undefined} onClick={turn}>{t(`convention.${convention}` as Key)}</button>
+      {count !== undefined && (
+        <Picks
+          label={t('dig.convention')}
+          value={convention}
+          options={[['withScale', t('convention.withScale')], ['trueNodes', t('convention.trueNodes')]]}
+          onChange={turn}
+        />
+      )}
     </section>
   );
 }

@@ -27,6 +27,7 @@ export function Paper({ id = '' }: { id?: string }) {
         <Top row={row} />
         {state.at === 'here' && row.season ? <Body row={row} report={state.evaluated.report} /> : <p>{t('paper.none')}</p>}
         <Cautions report={state.at === 'here' ? state.evaluated.report : undefined} />
+        {state.at === 'here' && <PaperSources report={state.evaluated.report} />}
       </main>
     </div>
   );
@@ -59,7 +60,6 @@ function Body({ row, report: r }: { row: FieldRow; report: Report }) {
         <Why row={row} report={r} />
       </section>
       {option && <Money report={r} />}
-      <PaperSources report={r} />
     </>
   );
 }

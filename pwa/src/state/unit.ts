@@ -45,13 +45,21 @@ const shareSteps = 20;
 export function showAmount(value: number, unit: string): string {
   if (unit === 'chance') return chanceWords(value);
   if (unit === 'share') {
-    return t('share.of', { n: (Math.round(value * shareSteps) * 100) / shareSteps });
+    return t('share.of', { n: Math.round((Math.round(value * shareSteps) * 100) / shareSteps) });
   }
   if (counted.has(unit)) return tn(`count.${unit}`, value);
   if (unit === 'pH') return showNumber(value, 1);
   const [shown, own] = inSystem(value, unit, system());
   if (own.startsWith('$')) return money(shown, own.slice(1));
   return `${showNumber(shown, digitsFor(shown))} ${showUnit(own)}`.trim();
+}
+
+/** A bare number and the unit that belongs behind it; undefined where the unit is part of the words. */
+export function apart(value: number, unit: string): { number: string; unit: string } | undefined {
+  if (unit === 'chance' || unit === 'share' || counted.has(unit)) return undefined;
+  const [shown, own] = inSystem(value, unit, system());
+  if (own.startsWith('$')) return undefined;
+  return { number: showNumber(shown, digitsFor(shown)), unit: showUnit(own) };
 }
 
 writeAmountsBy(showAmount);
@@ -86,5 +94,7 @@ export function chanceRange(p: number, low?: number, high?: number): string {
   if (low === undefined || high === undefined) return about;
   const [a, b] = [chanceWords(low), chanceWords(high)];
   if (a === b) return about;
-  return t('chance.between', { about, low: a, high: b });
+  // "between under 1 in 100 and ..." would not be English: an open end is said with from and to.
+  const open = !nearest(low) || !nearest(high);
+  return t(open ? 'chance.span' : 'chance.between', { about, low: a, high: b });
 }

@@ -84,10 +84,10 @@ export function Vigour({ vigour }: { vigour: string }) {
 /** Where counting starts: the two scale-leaf nodes below the first true leaf. */
 export function Nodes({ withScale, label }: { withScale: boolean; label: string }) {
   const from = withScale ? 1 : -1;
-  const at = [72, 62, 48, 34, 20];
+  const at = [77, 64, 48, 33, 18];
   return (
     <Svg box="0 0 110 92" label={label}>
-      <line class="ground" x1="4" x2="76" y1="80" y2="80" />
+      <line class="ground" x1="4" x2="76" y1="84" y2="84" />
       <path class="stem" d="M40 90 V10" />
       {at.map((y, i) => (
         <g key={y}>
@@ -97,7 +97,7 @@ export function Nodes({ withScale, label }: { withScale: boolean; label: string 
                 <path d={`M40 ${y} C28 ${y} 20 ${y - 6} 18 ${y - 10} C30 ${y - 12} 39 ${y - 6} 40 ${y} Z`} />
                 <path d={`M40 ${y} C52 ${y} 60 ${y - 6} 62 ${y - 10} C50 ${y - 12} 41 ${y - 6} 40 ${y} Z`} />
               </g>}
-          <text x="84" y={y + 1} class="node-no">{i + from > 0 ? i + from : '–'}</text>
+          <text x="84" y={y + 3} class="node-no">{i + from > 0 ? i + from : '–'}</text>
         </g>
       ))}
     </Svg>

@@ -1,7 +1,7 @@
 // One computed number: first what it is, one tap below how it was reached, one more where the
 // numbers behind it come from.
 import type { Figure, Report, Source, Step } from '../wire.gen';
-import { showAmount, chanceRange } from '../state/unit';
+import { apart, showAmount, chanceRange } from '../state/unit';
 import { say, sayCode, hasCode, t, type Key } from '../state/words';
 import { RangeBar } from './chance';
 
@@ -15,6 +15,10 @@ export function figureWords(f: Figure): string {
   }
   if (unit === 'chance') return chanceRange(value, low, high);
   if (low === undefined || high === undefined || low === high) return showAmount(value, unit);
+  const [v, l, h] = [value, low, high].map((n) => apart(n, unit));
+  if (v && l && h) {
+    return `${t('figure.range', { value: v.number, low: l.number, high: h.number })} ${v.unit}`.trim();
+  }
   return t('figure.range', { value: showAmount(value, unit), low: showAmount(low, unit), high: showAmount(high, unit) });
 }
 

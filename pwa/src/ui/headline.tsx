@@ -40,7 +40,8 @@ export const classWords = (digClass: string): string => t(`class.${digClass}` as
 
 /** A shape for each class, so that nobody has to tell colours apart. */
 export function ClassMark({ of }: { of: string }) {
-  const shapes: Record<string, string> = {
+  const shapes: { [of: string]: string } = {
+    notYet: 'M10 4 v6 l5 3',
     adequate: 'M3 10 l5 5 l9 -11',
     borderline: 'M3 12 q3.5 -7 7 0 t7 0',
     poor: 'M4 5 h12 l-6 11 z',

@@ -10,15 +10,15 @@ export function Verdict({ part, report }: { part: DigPart; report: Report }) {
   const { share, fail } = part;
   return (
     <section class="answer verdict">
-      <p class="key"><ClassMark of={part.class} /> {classWords(part.class)}</p>
-      <p>{t(`meaning.${part.class}` as Key)}</p>
+      {part.enough === 'more' && <h2>{t('verdict.soFar')}</h2>}
+      <p class="key words"><ClassMark of={part.class} /> {classWords(part.class)}</p>
+      {part.enough === 'more' ? <p class="enough">{enoughWords(part)}</p> : <p>{t(`meaning.${part.class}` as Key)}</p>}
       {share.value !== undefined && (
         <>
           <RangeBar wide value={share.value} low={share.low} high={share.high} label={shareWords(part)} />
           <p>{shareWords(part)}</p>
         </>
       )}
-      {part.notYet > 0 && <p>{tn('verdict.notYet', part.notYet)}</p>}
       {fail.value !== undefined && (
         <p>{t('verdict.fail', { chance: chanceRange(fail.value, fail.low, fail.high) })}</p>
       )}
