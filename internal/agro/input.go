@@ -23,6 +23,21 @@ type Input struct {
 	History  []Season  `json:"history"` // earlier crop years, any order, any length
 	Plan     Plan      `json:"plan"`
 	Digs     []Dig     `json:"digs"` // of this crop year, oldest first
+
+	Rules    Rules     `json:"rules"`
+	Prices   Prices    `json:"prices"`
+	Seeding  *Seeding  `json:"seeding,omitempty"`
+	Drill    *Drill    `json:"drill,omitempty"`
+	Weather  []DayTemp `json:"weather,omitempty"` // measured, this year, oldest first
+	Climate  []DayTemp `json:"climate,omitempty"` // earlier years, for what is still to come
+	Passes   []Pass    `json:"passes,omitempty"`  // sprays of this crop year
+	Rescue   *Rescue   `json:"rescue,omitempty"`  // a pass that is thought of
+	Harvest  *Harvest  `json:"harvest,omitempty"` // what came off this year
+	RootRot  *RootRot  `json:"rootRot,omitempty"`
+	Chickpea *Quantity `json:"chickpea,omitempty"` // distance to last year's chickpea, "m" or "ft"
+	Strips   []Strip   `json:"strips,omitempty"`   // check strips, in pairs
+	// Acres: area of the field, "ac" or "ha"; for totals and for what knowing is worth
+	Acres *Quantity `json:"area,omitempty"`
 }
 
 // Ground is what stays with the field from year to year.
@@ -67,6 +82,9 @@ type Season struct {
 	Inoculated *bool    `json:"inoculated,omitempty"` // absent = not recorded
 	Nodulation string   `json:"nodulation,omitempty"` // "good", "poor"; absent = nobody looked
 	Flooded    bool     `json:"flooded,omitempty"`    // under water for more than a week
+	// Harvested: yield taken, "bu/ac" or "kg/ha"; for the nitrogen it left behind
+	Harvested *Quantity `json:"harvested,omitempty"`
+	Nitrogen  *Quantity `json:"nitrogen,omitempty"` // fertilizer N it got, "lb/ac" or "kg/ha"
 }
 
 // Plan is what is meant, or known, for the crop year.

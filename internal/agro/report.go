@@ -11,7 +11,17 @@ type Report struct {
 	Starter       StarterPart   `json:"starter"`
 	Rhizobia      RhizobiaPart  `json:"rhizobia"`
 	Inoculation   InoculantPart `json:"inoculation"`
-	Digs          []DigPart     `json:"digs"`     // one for each dig of the input, same order
+	Digs          []DigPart     `json:"digs"` // one for each dig of the input, same order
+	Facts         CropPart      `json:"facts"`
+	Products      ProductPart   `json:"products"`
+	Seeding       SeedingPart   `json:"seeding"`
+	Stage         StagePart     `json:"stage"`
+	Rescue        RescuePart    `json:"rescue"`
+	Stress        StressPart    `json:"stress"`
+	Balance       BalancePart   `json:"balance"`
+	Rotation      RotationPart  `json:"rotation"`
+	Strips        StripPart     `json:"strips"`
+	Value         ValuePart     `json:"value"`
 	Headline      Headline      `json:"headline"` // what the field list shows
 	// Missing: inputs that would change the answer, most useful first
 	Missing  []Message `json:"missing"`

@@ -141,6 +141,7 @@ func (s Season) Past() agro.Season {
 	return agro.Season{
 		CropYear: s.CropYear, Crop: s.Crop, AlsoHosts: s.AlsoHosts,
 		Inoculated: s.Inoculated, Nodulation: s.Nodulation, Flooded: s.Flooded,
+		Harvested: s.Harvested,
 	}
 }
 

@@ -110,7 +110,7 @@ export interface Mutation {
   rec: string;
   kind: string;
   base: number;
-  set?: { [name: string]: unknown };
+  set?: Record<string, unknown>;
   del?: boolean;
   phoneTime: string;
 }
@@ -206,6 +206,19 @@ export interface Input {
   history: EngineSeason[];
   plan: Plan;
   digs: EngineDig[];
+  rules: Rules;
+  prices: Prices;
+  seeding?: Seeding;
+  drill?: Drill;
+  weather?: DayTemp[];
+  climate?: DayTemp[];
+  passes?: Pass[];
+  rescue?: Rescue;
+  harvest?: Harvest;
+  rootRot?: RootRot;
+  chickpea?: Quantity;
+  strips?: Strip[];
+  area?: Quantity;
 }
 
 export interface Report {
@@ -218,6 +231,16 @@ export interface Report {
   rhizobia: RhizobiaPart;
   inoculation: InoculantPart;
   digs: DigPart[];
+  facts: CropPart;
+  products: ProductPart;
+  seeding: SeedingPart;
+  stage: StagePart;
+  rescue: RescuePart;
+  stress: StressPart;
+  balance: BalancePart;
+  rotation: RotationPart;
+  strips: StripPart;
+  value: ValuePart;
   headline: Headline;
   missing: Message[];
   cautions: Message[];
@@ -346,6 +369,8 @@ export interface EngineSeason {
   inoculated?: boolean;
   nodulation?: string;
   flooded?: boolean;
+  harvested?: Quantity;
+  nitrogen?: Quantity;
 }
 
 export interface Plan {
@@ -370,6 +395,80 @@ export interface EngineDig {
   spots: Spot[];
   suspicions?: string[];
   airTemp?: Quantity;
+}
+
+export interface Rules {
+  dryBeanN?: string;
+  soybeanCount?: string;
+  degreeDays?: string;
+  credit?: string;
+  root?: string;
+  rescueRate?: string;
+  fallTest?: string;
+  seedFormula?: string;
+}
+
+export interface Prices {
+  seed?: Quantity;
+  pass?: Quantity;
+  products?: ProductPrice[];
+  inoculant?: InoculantCost[];
+  soilTest?: Quantity;
+  dig?: Quantity;
+}
+
+export interface Seeding {
+  tkw?: Quantity;
+  stand?: Quantity;
+  germination?: number;
+  mortality?: number;
+}
+
+export interface Drill {
+  granularRate?: Quantity;
+  granularSpacing?: Quantity;
+  cellsPerGram?: number;
+  seedRowP2O5?: Quantity;
+}
+
+export interface DayTemp {
+  date: string;
+  max: Quantity;
+  min: Quantity;
+}
+
+export interface Pass {
+  product: string;
+  date: string;
+  reEntryHours?: number;
+  reCrop?: string;
+}
+
+export interface Rescue {
+  rate?: Quantity;
+  on?: string;
+  rain?: Quantity;
+  inhibitor?: boolean;
+  product?: string;
+  stage?: string;
+}
+
+export interface Harvest {
+  yield?: Quantity;
+  protein?: number;
+  ndfa?: number;
+  labCredit?: Quantity;
+}
+
+export interface RootRot {
+  confirmed?: boolean;
+  tested?: boolean;
+  wetHost?: boolean;
+}
+
+export interface Strip {
+  with: Quantity;
+  without: Quantity;
 }
 
 export interface NitrogenPart {
@@ -428,9 +527,100 @@ export interface DigPart {
   messages: Message[];
 }
 
+export interface CropPart {
+  group: string;
+  stand: Figure;
+  uptake: Figure;
+  removal: Figure;
+  seedRowP: Figure;
+  sources: string[];
+}
+
+export interface ProductPart {
+  lines: ProductLine[];
+  notes: Message[];
+}
+
+export interface SeedingPart {
+  rate: Figure;
+  other: Figure;
+  survival: Figure;
+  cost: Figure;
+  granular: Figure;
+  dose: Figure;
+  notes: Message[];
+}
+
+export interface StagePart {
+  basis: string;
+  emerged: Window;
+  look: Window;
+  decide: Window;
+  record: Window;
+  lastN: Window;
+  heat: Heat[];
+  nodes: Figure;
+  notes: Message[];
+}
+
+export interface RescuePart {
+  offered: string;
+  rate: Figure;
+  lost: Figure;
+  gain: Figure;
+  limit: string;
+  net: Figure;
+  pays: Figure;
+  breakEvenPrice: Figure;
+  breakEvenYield: Figure;
+  lastDay: Window;
+  other: Figure[];
+  messages: Message[];
+}
+
+export interface StressPart {
+  keepOutUntil?: string;
+  passes: Message[];
+  explains: Message[];
+  hold: Message[];
+}
+
+export interface BalancePart {
+  fixed: Figure;
+  removed: Figure;
+  net: Figure;
+  netByRoot: NamedFigure[];
+  credit: NamedFigure[];
+  chosen: string;
+  messages: Message[];
+}
+
+export interface RotationPart {
+  hostFreeYears: Figure;
+  rootRot: string;
+  messages: Message[];
+}
+
+export interface StripPart {
+  pairs: number;
+  mean: Figure;
+  t: Figure;
+  p: Figure;
+  messages: Message[];
+}
+
+export interface ValuePart {
+  dig: Figure;
+  digField: Figure;
+  test: Figure;
+  testField: Figure;
+  perfect: Figure;
+  messages: Message[];
+}
+
 export interface Message {
   code: string;
-  args?: { [name: string]: Arg };
+  args?: Record<string, Arg>;
 }
 
 export interface Source {
@@ -452,6 +642,16 @@ export interface DigPlant {
 
 export interface Spot {
   plants: Plant[];
+}
+
+export interface ProductPrice {
+  product: string;
+  price: Quantity;
+}
+
+export interface InoculantCost {
+  form: string;
+  cost: Quantity;
 }
 
 export interface Figure {
@@ -502,6 +702,36 @@ export interface PlantResult {
   result: string;
 }
 
+export interface ProductLine {
+  product: string;
+  exact: Figure;
+  set: Figure;
+  other: Figure[];
+  total: Figure;
+  costPerLbN: Figure;
+  cost: Figure;
+}
+
+export interface Window {
+  date?: string;
+  from?: string;
+  to?: string;
+  unknown?: Message;
+  kind: string;
+  sources?: string[];
+}
+
+export interface Heat {
+  method: string;
+  base: number;
+  sum: number;
+}
+
+export interface NamedFigure {
+  rule: string;
+  figure: Figure;
+}
+
 export interface Arg {
   number?: number;
   unit?: string;
@@ -519,7 +749,7 @@ export interface Plant {
 
 export interface Step {
   code: string;
-  args?: { [name: string]: Arg };
+  args?: Record<string, Arg>;
   value: number;
   unit: string;
 }
