@@ -41,7 +41,7 @@ func (d Deps) firstOwner(c echo.Context) error {
 	if err := kind.CheckSettings(settings); err != nil {
 		return err
 	}
-	if !wire.IsID(in.Device) {
+	if !kind.IsID(in.Device) {
 		return fault.At("device", "id", "must be a lower-case UUID made by the device")
 	}
 	ctx := c.Request().Context()

@@ -11,6 +11,7 @@ import (
 
 	"hilum/internal/auth"
 	"hilum/internal/fault"
+	"hilum/internal/kind"
 	"hilum/internal/store"
 	"hilum/internal/wire"
 )
@@ -97,7 +98,7 @@ func checkLogin(login string) (string, error) {
 // openSession gives the device a refresh token, in a cookie that no script can read, and an
 // access token.
 func (d Deps) openSession(c echo.Context, farm, person, device, name string) error {
-	if !wire.IsID(device) {
+	if !kind.IsID(device) {
 		return fault.At("device", "id", "must be a lower-case UUID made by the device")
 	}
 	secret, hash, err := auth.NewSecret()
@@ -154,7 +155,7 @@ func readSeat(c echo.Context) (seatRequest, string, error) {
 	if err := read(c, maxSmall, &in); err != nil {
 		return in, "", err
 	}
-	if !wire.IsID(in.Farm) || !wire.IsID(in.Device) {
+	if !kind.IsID(in.Farm) || !kind.IsID(in.Device) {
 		return in, "", fault.At("device", "id", "farm and device must be lower-case UUIDs")
 	}
 	cookie, err := c.Cookie(cookieName + in.Farm)

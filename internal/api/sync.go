@@ -7,6 +7,7 @@ import (
 	"github.com/labstack/echo/v4"
 
 	"hilum/internal/fault"
+	"hilum/internal/kind"
 	"hilum/internal/wire"
 )
 
@@ -35,7 +36,7 @@ func (d Deps) fields(c echo.Context) error {
 
 func (d Deps) fieldResult(c echo.Context) error {
 	field := c.Param("field")
-	if !wire.IsID(field) {
+	if !kind.IsID(field) {
 		return fault.New(fault.NotFound, "field", "there is no such field")
 	}
 	year, err := strconv.Atoi(c.QueryParam("cropYear"))

@@ -12,6 +12,7 @@ import (
 	"hilum/internal/auth"
 	"hilum/internal/fault"
 	"hilum/internal/feed"
+	"hilum/internal/kind"
 	"hilum/internal/store"
 	"hilum/internal/wire"
 )
@@ -23,7 +24,7 @@ const Seed = 20
 const Password = "seven-green-pods"
 
 // Farm is the id of the demo account, the same everywhere.
-var Farm = wire.ID("00000000-0000-0000-0000-000000000000", "demo", "account")
+var Farm = kind.ID("00000000-0000-0000-0000-000000000000", "demo", "account")
 
 // Account is the demo as made from (seed, today).
 type Account struct {

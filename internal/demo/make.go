@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"hilum/internal/agro"
+	"hilum/internal/kind"
 	"hilum/internal/wire"
 )
 
@@ -21,7 +22,7 @@ type maker struct {
 }
 
 // id is a fixed id for the nth thing of a kind, so that pictures and tests can name it.
-func id(kind string, n int) string { return wire.ID(Farm, "demo-"+kind, fmt.Sprint(n)) }
+func id(of string, n int) string { return kind.ID(Farm, "demo-"+of, fmt.Sprint(n)) }
 
 func (m *maker) people() {
 	for i, p := range []wire.Person{
@@ -113,7 +114,7 @@ func (m *maker) seasons(field string, p plot) {
 		}
 		m.desk = append(
 			m.desk,
-			item{wire.ID(Farm, "season", wire.SeasonKey(field, year, "")), "season", s},
+			item{kind.ID(Farm, "season", kind.SeasonKey(field, year, "")), "season", s},
 		)
 	}
 }

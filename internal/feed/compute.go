@@ -11,6 +11,7 @@ import (
 
 	"hilum/internal/agro"
 	"hilum/internal/fault"
+	"hilum/internal/kind"
 	"hilum/internal/merge"
 	"hilum/internal/wire"
 )
@@ -88,7 +89,7 @@ func (c *computing) field(id string, all map[string]*merge.State) error {
 		return err
 	}
 	for _, year := range slices.Sorted(maps.Keys(years)) {
-		resultID := wire.ID(c.farm, "result", wire.ResultKey(id, year))
+		resultID := kind.ID(c.farm, "result", kind.ResultKey(id, year))
 		if err := c.result(resultID, id, year, years[year], records, old[resultID]); err != nil {
 			return err
 		}

@@ -78,7 +78,7 @@ func readEnvelope(who Author, req wire.SyncRequest) ([]entry, error) {
 		return nil, fault.At("device", "id", "is not the device that signed in")
 	case req.Cursor < 0:
 		return nil, fault.At("cursor", "range", "is %d, accepted from 0", req.Cursor)
-	case req.Epoch != "" && !wire.IsID(req.Epoch):
+	case req.Epoch != "" && !kind.IsID(req.Epoch):
 		return nil, fault.At("epoch", "id", "is not a lower-case UUID")
 	case len(req.Push) > wire.MaxPush:
 		return nil, &fault.Error{Kind: fault.TooLarge, Code: "size", Field: "push",

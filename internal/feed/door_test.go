@@ -12,6 +12,7 @@ import (
 
 	"hilum/internal/fault"
 	"hilum/internal/feed"
+	"hilum/internal/kind"
 	"hilum/internal/pgtest"
 	"hilum/internal/store"
 	"hilum/internal/wire"
@@ -105,7 +106,7 @@ func (p *phone) trySync(push ...json.RawMessage) (wire.SyncResponse, error) {
 // ground makes a grower, a field and a pea season, and gives the field's id.
 func (p *phone) ground() string {
 	grower, field := uuid.NewString(), uuid.NewString()
-	season := wire.ID(p.farm, "season", wire.SeasonKey(field, 2027, ""))
+	season := kind.ID(p.farm, "season", kind.SeasonKey(field, 2027, ""))
 	p.sync(
 		p.edit(grower, "grower", 0, map[string]any{"name": "Somebody's farm"}),
 		p.edit(

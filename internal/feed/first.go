@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"hilum/internal/fault"
+	"hilum/internal/kind"
 	"hilum/internal/wire"
 )
 
@@ -24,11 +25,11 @@ func FirstSettings(
 	farm, person string,
 	settings wire.Settings,
 ) error {
-	device := wire.ID(farm, "device", "server")
+	device := kind.ID(farm, "device", "server")
 	if err := e.EnrolServer(ctx, farm, person, device, "Server"); err != nil {
 		return err
 	}
-	mutation, err := NewMutation(1, wire.ID(farm, "settings", ""), "settings", 0, settings, d.Now())
+	mutation, err := NewMutation(1, kind.ID(farm, "settings", ""), "settings", 0, settings, d.Now())
 	if err != nil {
 		return err
 	}

@@ -94,7 +94,7 @@ func openPush(ctx context.Context, tx Tx, who Author, entries []entry) (*push, e
 func collectIDs(m wire.Mutation, ids map[string]bool) {
 	ids[m.Rec] = true
 	for id := range kind.All[m.Kind].Links(m.Set) {
-		if wire.IsID(id) {
+		if kind.IsID(id) {
 			ids[id] = true
 		}
 	}
@@ -256,7 +256,7 @@ func (p *push) finish(ctx context.Context, d Door) error {
 
 func fieldOf(s *merge.State) string {
 	var id string
-	if json.Unmarshal(s.Body["field"], &id) != nil || !wire.IsID(id) {
+	if json.Unmarshal(s.Body["field"], &id) != nil || !kind.IsID(id) {
 		return ""
 	}
 	return id

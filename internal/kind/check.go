@@ -3,7 +3,6 @@ package kind
 import (
 	"errors"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -249,10 +248,8 @@ func checkDegree(field string, value *float64, most float64) error {
 }
 
 func checkID(field, id string) error {
-	if !wire.IsID(id) {
+	if !IsID(id) {
 		return fault.At(field, "id", "is %q, expected a lower-case UUID", id)
 	}
 	return nil
 }
-
-func index(list string, i int) string { return list + "." + strconv.Itoa(i) }

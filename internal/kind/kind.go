@@ -40,7 +40,7 @@ var All = map[string]Kind{
 	"settings": {
 		Name: "settings", Writers: deskside, Singles: true,
 		check: decodeAnd(func(b wire.Settings, farm string, id string) error {
-			return firstOf(sameID(id, wire.ID(farm, "settings", "")), CheckSettings(b))
+			return firstOf(sameID(id, ID(farm, "settings", "")), CheckSettings(b))
 		}),
 	},
 	"grower": {
@@ -58,7 +58,7 @@ var All = map[string]Kind{
 		Name: "season", Writers: deskside, Singles: true,
 		check: decodeAnd(func(b wire.Season, farm string, id string) error {
 			return firstOf(
-				sameID(id, wire.ID(farm, "season", wire.SeasonKey(b.Field, b.CropYear, b.Part))),
+				sameID(id, ID(farm, "season", SeasonKey(b.Field, b.CropYear, b.Part))),
 				checkSeason(b),
 			)
 		}),

@@ -3,11 +3,11 @@ package kind
 import (
 	"encoding/json"
 	"errors"
+	"os"
 	"strings"
 	"testing"
 
 	"hilum/internal/fault"
-	"hilum/internal/wire"
 )
 
 const (
@@ -15,9 +15,27 @@ const (
 	field = "0190f3a1-7c55-7b1d-8a4e-5d2f9c3b1a77"
 )
 
+// TestIDsMatchTheStandard runs cases made with Python's uuid5 (its standard library follows
+// RFC 9562); the client runs the same file.
+func TestIDsMatchTheStandard(t *testing.T) {
+	raw, err := os.ReadFile("../../testdata/ids.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var cases []struct{ Farm, Kind, Key, ID string }
+	if err := json.Unmarshal(raw, &cases); err != nil {
+		t.Fatal(err)
+	}
+	for _, tt := range cases {
+		if got := ID(tt.Farm, tt.Kind, tt.Key); got != tt.ID {
+			t.Errorf("ID(%s, %s, %q) = %s, want %s", tt.Farm, tt.Kind, tt.Key, got, tt.ID)
+		}
+	}
+}
+
 // TestWrongBodyNamesFieldAndRange: every refusal says where, and what would be accepted.
 func TestWrongBodyNamesFieldAndRange(t *testing.T) {
-	season := wire.ID(farm, "season", wire.SeasonKey(field, 2027, ""))
+	season := ID(farm, "season", SeasonKey(field, 2027, ""))
 	for name, tt := range map[string]struct {
 		kind, id, body string
 		field, says    string
@@ -30,7 +48,7 @@ func TestWrongBodyNamesFieldAndRange(t *testing.T) {
 		"zone unknown":      {"field", field, `{"grower":"` + field + `","name":"N","soilZone":"red"}`, "soilZone", "brown"},
 		"ring open":         {"field", field, `{"grower":"` + field + `","name":"N","outline":{"type":"Polygon","coordinates":[[[0,0],[1,0],[1,1],[0,1]]]}}`, "outline.coordinates", "closed"},
 		"outline a point":   {"field", field, `{"grower":"` + field + `","name":"N","outline":{"type":"Point","coordinates":[0,0]}}`, "outline.type", "Polygon"},
-		"year far away":     {"season", wire.ID(farm, "season", wire.SeasonKey(field, 3027, "")), `{"field":"` + field + `","cropYear":3027,"crop":"pea"}`, "cropYear", "1990 to 2100"},
+		"year far away":     {"season", ID(farm, "season", SeasonKey(field, 3027, "")), `{"field":"` + field + `","cropYear":3027,"crop":"pea"}`, "cropYear", "1990 to 2100"},
 		"season's id wrong": {"season", field, `{"field":"` + field + `","cropYear":2027,"crop":"pea"}`, "rec", season},
 		"yield in tons":     {"season", season, `{"field":"` + field + `","cropYear":2027,"crop":"pea","yield":{"value":2,"unit":"t"}}`, "yield.unit", "bu/ac"},
 		"impossible date":   {"soilTest", field, `{"field":"` + field + `","sampled":"2027-02-30","layers":[]}`, "sampled", "2026-10-28"},
@@ -40,7 +58,7 @@ func TestWrongBodyNamesFieldAndRange(t *testing.T) {
 		"no plants":          {"dig", field, `{"field":"` + field + `","cropYear":2027,"date":"2027-06-12","spots":[]}`, "spots", "1 to 20"},
 		"unknown vigour": {"dig", field, `{"field":"` + field + `","cropYear":2027,"date":"2027-06-12","spots":[{"id":"` + field +
 			`","plants":[{"id":"` + field + `","vigour":"huge","nodules":"none","position":"none"}]}]}`, "spots.0.plants.0.vigour", "vigorous"},
-		"zone of the moon": {"settings", wire.ID(farm, "settings", ""), `{"name":"A","timeZone":"Moon/Far","currency":"CAD","units":"imperial","starterRule":"published","nodeCount":"withScale"}`, "timeZone", "America/Regina"},
+		"zone of the moon": {"settings", ID(farm, "settings", ""), `{"name":"A","timeZone":"Moon/Far","currency":"CAD","units":"imperial","starterRule":"published","nodeCount":"withScale"}`, "timeZone", "America/Regina"},
 	} {
 		var body map[string]json.RawMessage
 		if err := json.Unmarshal([]byte(tt.body), &body); err != nil {

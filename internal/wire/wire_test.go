@@ -2,29 +2,10 @@ package wire
 
 import (
 	"encoding/json"
-	"os"
 	"testing"
 
 	"hilum/internal/fault"
 )
-
-// TestIDsMatchTheStandard runs cases made with Python's uuid5 (its standard library follows
-// RFC 9562); the client runs the same file.
-func TestIDsMatchTheStandard(t *testing.T) {
-	raw, err := os.ReadFile("../../testdata/ids.json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	var cases []struct{ Farm, Kind, Key, ID string }
-	if err := json.Unmarshal(raw, &cases); err != nil {
-		t.Fatal(err)
-	}
-	for _, tt := range cases {
-		if got := ID(tt.Farm, tt.Kind, tt.Key); got != tt.ID {
-			t.Errorf("ID(%s, %s, %q) = %s, want %s", tt.Farm, tt.Kind, tt.Key, got, tt.ID)
-		}
-	}
-}
 
 const (
 	farm  = "3f1c0a52-8c1e-4b7e-9d52-0d6a7c1b2e90"

@@ -1,4 +1,4 @@
-package wire
+package kind
 
 import (
 	"crypto/sha1" //nolint // RFC 9562 version 5 is defined over SHA-1; nothing secret hangs on it.
@@ -51,3 +51,5 @@ func IsID(id string) bool {
 	}
 	return true
 }
+
+func index(list string, i int) string { return list + "." + strconv.Itoa(i) }
