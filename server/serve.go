@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"crypto/rand"
 	"errors"
@@ -8,6 +9,7 @@ import (
 	"log/slog"
 	"net/http"
 	"os"
+	"path/filepath"
 	"sync/atomic"
 	"time"
 
@@ -128,7 +130,7 @@ func listen(ctx context.Context, c config, d *database, s *store.Store, signer *
 	}
 	server := api.Server(e, fmt.Sprintf(":%d", c.port))
 	failed := make(chan error, 1)
-	go func() { failed <- listenOn(server, c) }()
+	go func() { failed <- listenOn(server, c, d.data) }()
 	fmt.Printf("address: %s\n", c.address())
 	select {
 	case err := <-failed:
@@ -149,14 +151,14 @@ func listen(ctx context.Context, c config, d *database, s *store.Store, signer *
 }
 
 // listenOn serves plainly, with a certificate of the owner's, or with one fetched by ACME.
-func listenOn(server *http.Server, c config) error {
+func listenOn(server *http.Server, c config, data string) error {
 	switch {
 	case c.tlsCert != "":
 		return server.ListenAndServeTLS(c.tlsCert, c.tlsKey)
 	case c.acmeHost != "":
 		manager := &autocert.Manager{
 			Prompt: autocert.AcceptTOS, HostPolicy: autocert.HostWhitelist(c.acmeHost),
-			Cache: autocert.DirCache(".data/acme"),
+			Cache: autocert.DirCache(certificates(data)),
 		}
 		server.Addr, server.TLSConfig = ":443", manager.TLSConfig()
 		challenge := api.Server(nil, ":80")
@@ -165,6 +167,12 @@ func listenOn(server *http.Server, c config) error {
 		return server.ListenAndServeTLS("", "")
 	}
 	return server.ListenAndServe()
+}
+
+// certificates is where fetched certificates are kept: with the data, or, beside a database of
+// somebody else's, in the folder that HILUM_DATA names.
+func certificates(data string) string {
+	return filepath.Join(cmp.Or(data, os.Getenv("HILUM_DATA"), ".data"), "acme")
 }
 
 func (c config) address() string {

@@ -51,7 +51,7 @@ func Mount(e *echo.Echo, d Deps) {
 	farm.GET("/fields/:field/result", d.fieldResult)
 	farm.GET("/people", d.people, planners)
 	farm.POST("/people", d.addPerson, planners)
-	v1.Any("/*", func(echo.Context) error { return echo.ErrNotFound })
+	e.Any("/api/*", func(echo.Context) error { return echo.ErrNotFound })
 }
 
 // Server gives a server with the time limits that echo leaves open.

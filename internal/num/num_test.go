@@ -50,7 +50,7 @@ func TestExpStaysWithinOneUnitInTheLastPlace(t *testing.T) {
 		x := -60 + float64(i)*0.0030017
 		worst = max(worst, ulps(Exp(x), bigExp(x)))
 	}
-	for _, x := range []float64{0, -0.0, 1e-300, -1e-17, 0.5, -708, 709, 709.6, math.Ln2} {
+	for _, x := range []float64{0, math.Copysign(0, -1), 1e-300, -1e-17, 0.5, -708, 709, 709.6, math.Ln2} {
 		worst = max(worst, ulps(Exp(x), bigExp(x)))
 	}
 	if worst > 1 {

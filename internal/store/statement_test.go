@@ -5,6 +5,7 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"path/filepath"
 	"regexp"
 	"strconv"
 	"strings"
@@ -58,26 +59,34 @@ func positional(sql string) string {
 
 func statementsOf(t *testing.T) map[string]string {
 	t.Helper()
-	packages, err := parser.ParseDir(token.NewFileSet(), ".", nil, 0)
+	files, err := filepath.Glob("*.go")
 	if err != nil {
 		t.Fatal(err)
 	}
 	found := map[string]string{}
-	ast.Inspect(packages["store"], func(n ast.Node) bool {
-		spec, ok := n.(*ast.ValueSpec)
-		if !ok {
+	for _, name := range files {
+		file, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ast.Inspect(file, func(n ast.Node) bool {
+			if spec, ok := n.(*ast.ValueSpec); ok {
+				collectSQL(spec, found)
+			}
 			return true
-		}
-		for i, value := range spec.Values {
-			lit, ok := value.(*ast.BasicLit)
-			if !ok || lit.Kind != token.STRING || i >= len(spec.Names) {
-				continue
-			}
-			if sql, err := strconv.Unquote(lit.Value); err == nil && isSQL.MatchString(sql) {
-				found[spec.Names[i].Name] = strings.TrimSpace(sql)
-			}
-		}
-		return true
-	})
+		})
+	}
 	return found
+}
+
+func collectSQL(spec *ast.ValueSpec, found map[string]string) {
+	for i, value := range spec.Values {
+		lit, ok := value.(*ast.BasicLit)
+		if !ok || lit.Kind != token.STRING || i >= len(spec.Names) {
+			continue
+		}
+		if sql, err := strconv.Unquote(lit.Value); err == nil && isSQL.MatchString(sql) {
+			found[spec.Names[i].Name] = strings.TrimSpace(sql)
+		}
+	}
 }

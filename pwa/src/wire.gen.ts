@@ -110,7 +110,7 @@ export interface Mutation {
   rec: string;
   kind: string;
   base: number;
-  set?: Record<string, unknown>;
+  set?: { [name: string]: unknown };
   del?: boolean;
   phoneTime: string;
 }
@@ -620,7 +620,7 @@ export interface ValuePart {
 
 export interface Message {
   code: string;
-  args?: Record<string, Arg>;
+  args?: { [name: string]: Arg };
 }
 
 export interface Source {
@@ -749,7 +749,7 @@ export interface Plant {
 
 export interface Step {
   code: string;
-  args?: Record<string, Arg>;
+  args?: { [name: string]: Arg };
   value: number;
   unit: string;
 }

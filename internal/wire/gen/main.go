@@ -104,7 +104,7 @@ func (w *writer) expr(t reflect.Type) string {
 	case reflect.Slice:
 		return w.expr(t.Elem()) + "[]"
 	case reflect.Map:
-		return "Record<string, " + w.expr(t.Elem()) + ">"
+		return "{ [name: string]: " + w.expr(t.Elem()) + " }"
 	case reflect.String:
 		return "string"
 	case reflect.Bool:
