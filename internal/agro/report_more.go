@@ -70,7 +70,8 @@ type Heat struct {
 
 // RescuePart is rescue nitrogen (section 7). It never tells anybody to apply.
 type RescuePart struct {
-	Offered        string    `json:"offered"`        // "yes", "whatIf", "no", "outsideWindow", "unknown"
+	// Offered: "yes", "whatIf", "no", "outsideWindow", "unknown"
+	Offered        string    `json:"offered"`
 	Rate           Figure    `json:"rate"`           // N, lb/ac
 	Lost           Figure    `json:"lost"`           // bu/ac that the failure costs
 	Gain           Figure    `json:"gain"`           // bu/ac that the nitrogen brings back
@@ -89,7 +90,8 @@ type StressPart struct {
 	KeepOutUntil string    `json:"keepOutUntil,omitempty"` // date and hour, local: 2027-06-12T14:00
 	Passes       []Message `json:"passes"`
 	Explains     []Message `json:"explains"`
-	Hold         []Message `json:"hold"` // reasons not to stack another stress, or not to call rescue yet
+	// Hold: reasons not to stack another stress, or not to call rescue yet
+	Hold []Message `json:"hold"`
 }
 
 // BalancePart is the nitrogen balance and the credit to the next crop (section 8).

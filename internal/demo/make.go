@@ -190,9 +190,15 @@ func (m *maker) soilTest(field string, p plot) wire.SoilTest {
 	t.Layers = []agro.Layer{{Top: inch(0), Bottom: inch(6), Nitrate: ppm(*p.nitrate6)}}
 	switch {
 	case p.nitrate12 != nil:
-		t.Layers = append(t.Layers,
+		t.Layers = append(
+			t.Layers,
 			agro.Layer{Top: inch(6), Bottom: inch(12), Nitrate: ppm(*p.nitrate12)},
-			agro.Layer{Top: inch(12), Bottom: inch(24), Nitrate: ppm(float64(int(*p.nitrate12*8)) / 10)})
+			agro.Layer{
+				Top:     inch(12),
+				Bottom:  inch(24),
+				Nitrate: ppm(float64(int(*p.nitrate12*8)) / 10),
+			},
+		)
 	default: // only the top 6 in was sampled
 	}
 	return t
