@@ -190,7 +190,8 @@ func (s *Store) ResetPassword(
 		if err != nil {
 			return err
 		}
-		if _, err := tx.Exec(ctx, setPassword, pgx.NamedArgs{"farm": farm, "person": person, "hash": hash}); err != nil {
+		named := pgx.NamedArgs{"farm": farm, "person": person, "hash": hash}
+		if _, err := tx.Exec(ctx, setPassword, named); err != nil {
 			return fmt.Errorf("setting a password: %w", err)
 		}
 		if _, err := tx.Exec(ctx, dropTokens, pgx.NamedArgs{"farm": farm, "person": person}); err != nil {

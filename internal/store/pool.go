@@ -132,7 +132,8 @@ const findWalls = `
 	JOIN pg_attribute a ON a.attrelid = c.oid AND a.attname = 'farm_id' AND NOT a.attisdropped
 	WHERE c.relnamespace = 'public'::regnamespace AND c.relkind IN ('r', 'p')
 		AND NOT (c.relrowsecurity AND c.relforcerowsecurity
-			AND EXISTS (SELECT FROM pg_policy p WHERE p.polrelid = c.oid AND p.polname = c.relname || '_of_farm' AND p.polcmd = '*'))
+			AND EXISTS (SELECT FROM pg_policy p
+				WHERE p.polrelid = c.oid AND p.polname = c.relname || '_of_farm' AND p.polcmd = '*'))
 	UNION ALL
 	SELECT 'view ' || c.relname || ' runs with the rights of its owner'
 	FROM pg_class c

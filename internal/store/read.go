@@ -103,7 +103,8 @@ const (
 		SELECT jsonb_build_object('id', person_id, 'name', name, 'login', login, 'role', role, 'archived', archived)
 		FROM person WHERE farm_id = @farm ORDER BY person_id`
 	exportRecords = `
-		SELECT jsonb_build_object('id', id, 'kind', kind, 'seq', seq, 'deleted', deleted, 'body', body, 'stamps', stamps)
+		SELECT jsonb_build_object('id', id, 'kind', kind, 'seq', seq, 'deleted', deleted,
+			'body', body, 'stamps', stamps)
 		FROM record WHERE farm_id = @farm ORDER BY seq`
 	exportMutations = `
 		SELECT jsonb_build_object('device', device_id, 'n', n, 'receivedAt', received_at, 'seq', seq,

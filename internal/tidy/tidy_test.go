@@ -18,7 +18,7 @@ const (
 	fileLines     = 400
 	testFileLines = 600
 	functionLines = 70
-	columns       = 100
+	columns       = 120 // the aim is 100; strings and SQL may pass it
 	tabColumns    = 4
 )
 
@@ -84,12 +84,16 @@ func longFile(s source) []problem {
 		"split it where a reader would; each file has one purpose"}}
 }
 
+// longLines passes over tests: their tables read best a case a line.
 func longLines(s source) []problem {
+	if strings.Contains(s.path, "_test.") || strings.Contains(s.path, ".test.") {
+		return nil
+	}
 	var problems []problem
 	for i, line := range strings.Split(s.text, "\n") {
 		wide := utf8.RuneCountInString(line) + strings.Count(line, "\t")*(tabColumns-1)
 		if wide > columns {
-			problems = append(problems, problem{s.path, i + 1, "the line is over 100 columns",
+			problems = append(problems, problem{s.path, i + 1, "the line is over 120 columns",
 				"break it, or name a part of it"})
 		}
 	}
@@ -163,8 +167,9 @@ func TestTheSizeRulesThemselves(t *testing.T) {
 	expect(t, longFile, "a.go", strings.Repeat("\n", 400))
 	expect(t, longFile, "a.go", strings.Repeat("\n", 401), 401)
 	expect(t, longFile, "a_test.go", strings.Repeat("\n", 600))
-	expect(t, longLines, "a.go", strings.Repeat("é", 100)+"\n"+strings.Repeat("x", 101), 2)
-	expect(t, longLines, "a.go", "\t"+strings.Repeat("x", 97), 1)
+	expect(t, longLines, "a.go", strings.Repeat("é", 120)+"\n"+strings.Repeat("x", 121), 2)
+	expect(t, longLines, "a.go", "\t"+strings.Repeat("x", 117), 1)
+	expect(t, longLines, "a_test.go", strings.Repeat("x", 121))
 	body := func(lines int) string {
 		return "package a\nfunc f() {\n" + strings.Repeat("_ = 1\n", lines) + "}\n"
 	}

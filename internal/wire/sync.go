@@ -30,8 +30,8 @@ type Mutation struct {
 	N         int64                      `json:"n"` // dense from 1 within the device
 	Schema    int                        `json:"schema"`
 	Rec       string                     `json:"rec"`           // uuid of the record
-	Kind      string                     `json:"kind"`          // "settings", "grower", "field", "season", "soilTest", "dig"
-	Base      int64                      `json:"base"`          // the record's change number when the person saw it; 0 = new
+	Kind      string                     `json:"kind"`          // a key of kind.All
+	Base      int64                      `json:"base"`          // change number when the person saw it; 0 = new
 	Set       map[string]json.RawMessage `json:"set,omitempty"` // null takes the value away
 	Del       bool                       `json:"del,omitempty"`
 	PhoneTime string                     `json:"phoneTime"` // RFC 3339; kept as said, orders nothing
