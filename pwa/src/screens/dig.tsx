@@ -10,6 +10,7 @@ import { one } from '../state/records';
 import { running } from '../state/running';
 import { loadEngineWords, t, tn, type Key } from '../state/words';
 import { KeptLine } from '../ui/sync-line';
+import { Lesson } from '../ui/drawing';
 import { Keys } from '../ui/key';
 import { RangeBar } from '../ui/chance';
 import { ClassMark } from '../ui/headline';
@@ -81,6 +82,9 @@ function Tally({ draft, part }: { draft: DigDraft; part: DigPart | undefined }) 
         : <p class="enough">{plantCount(draft) === 0 ? t('dig.first') : tn('dig.plants', plantCount(draft))}</p>}
       <Marks draft={draft} part={part} />
       <InHand draft={draft} />
+      {plantCount(draft) === 0 && draft.plant.vigour === undefined && (
+        <Lesson crown={t('lesson.crown')} lateral={t('lesson.side')} nodule={t('lesson.nodule')} label={t('lesson.label')} />
+      )}
     </div>
   );
 }

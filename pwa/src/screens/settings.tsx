@@ -32,7 +32,7 @@ export function Settings() {
       <h2>{t('settings.data')}</h2>
       <p>{t('settings.exportWhy')}</p>
       <button type="button" onClick={() => void exportOutbox()}>{t('settings.export')}</button>
-      <p><a href="/about">{t('nav.about')}</a></p>
+      <a class="button" href="/about">{t('nav.about')}</a>
       <Out />
     </Frame>
   );

@@ -103,3 +103,32 @@ export function Nodes({ withScale, label }: { withScale: boolean; label: string 
     </Svg>
   );
 }
+
+interface LessonWords {
+  crown: string;
+  lateral: string;
+  nodule: string;
+  label: string;
+}
+
+/** Before the first plant: where to look, named. */
+export function Lesson({ crown, lateral: side, nodule, label }: LessonWords) {
+  return (
+    <svg class="lesson" viewBox="0 0 150 84" role="img" aria-label={label}>
+      <g transform="translate(42 2)">
+        <line class="ground" x1="-30" x2="90" y1="9" y2="9" />
+        <path class="stem" d="M32 9 C32 6 33 4 32 -2" />
+        <path class="root-line thick" d="M32 9 C31 30 33 54 32 78" />
+        {['M32 26 C20 30 8 38 -6 40', 'M32 40 C46 44 58 54 70 56', 'M32 56 C24 62 14 70 4 74'].map((d) => (
+          <path key={d} class="root-line" d={d} />
+        ))}
+        {[[27, 16], [37, 18], [29, 24], [12, 36], [2, 39], [50, 46], [62, 53], [18, 67]].map(([x, y]) => (
+          <circle key={`${x}-${y}`} class="nodule" cx={x} cy={y} r="3.8" />
+        ))}
+      </g>
+      <text x="90" y="22">{crown}</text>
+      <text x="2" y="58">{side}</text>
+      <text x="112" y="68">{nodule}</text>
+    </svg>
+  );
+}

@@ -41,12 +41,12 @@ export const classWords = (digClass: string): string => t(`class.${digClass}` as
 /** A shape for each class, so that nobody has to tell colours apart. */
 export function ClassMark({ of }: { of: string }) {
   const shapes: { [of: string]: string } = {
-    notYet: 'M10 4 v6 l5 3',
+    notYet: 'M10 2 a8 8 0 1 0 .01 0 M10 6 v4 l3 2',
     adequate: 'M3 10 l5 5 l9 -11',
     borderline: 'M3 12 q3.5 -7 7 0 t7 0',
     poor: 'M4 5 h12 l-6 11 z',
     none: 'M4 4 l12 12 M16 4 l-12 12',
-    tooEarly: 'M10 4 v6 l5 3',
+    tooEarly: 'M10 2 a8 8 0 1 0 .01 0 M10 6 v4 l3 2',
   };
   return (
     <svg class={`class-mark class-${of}`} viewBox="0 0 20 20" aria-hidden="true">

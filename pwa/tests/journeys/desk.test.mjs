@@ -1,0 +1,139 @@
+// A consultant's winter evening: a soil test put right in place, the result following at once on
+// the desk and then at the server; a bad value refused with its range; the grower's page printed.
+import assert from 'node:assert/strict';
+import { after, before, test } from 'node:test';
+import { Browser, assertAccessible, desk, signIn } from '../browser.mjs';
+import { Program } from '../server.mjs';
+
+let program;
+let browser;
+
+before(async () => {
+  program = await (await Program.make()).start('--demo');
+  browser = await Browser.open(desk);
+  await signIn(browser.page, program.url, program.signIn('consultant'));
+});
+after(async () => {
+  await browser?.close();
+  await program?.stop();
+});
+
+const starter = (page) => page.locator('.panel .answer', { hasText: 'Starter nitrogen' }).locator('.key');
+const atServer = (page) => page.getByText('the farm server has the same').waitFor({ timeout: 30_000 });
+
+test('the result follows an edited soil test, here and at the server', async () => {
+  const { page } = browser;
+  await page.getByRole('link', { name: 'New Breaking' }).click();
+  await atServer(page);
+  const before = await starter(page).innerText();
+  await page.getByLabel('Nitrate in layer 1').fill('60');
+  await page.getByLabel('Nitrate in layer 1').press('Enter');
+  await page.getByText('No starter', { exact: false }).first().waitFor();
+  await page.waitForFunction((old) => {
+    const answers = [...document.querySelectorAll('.panel .answer')];
+    const key = answers.find((a) => a.textContent.includes('Starter nitrogen'))?.querySelector('.key');
+    return key && key.textContent !== old;
+  }, before);
+  await atServer(page);
+  await page.reload();
+  await atServer(page);
+  assert.equal(await page.getByLabel('Nitrate in layer 1').inputValue(), '60');
+});
+
+test('a value out of range is refused with its range, and the old one stands', async () => {
+  const { page } = browser;
+  await page.getByLabel('Nitrate in layer 1').fill('60000');
+  await page.getByLabel('Nitrate in layer 1').press('Enter');
+  const alert = page.getByRole('alert').filter({ hasText: 'Not kept' });
+  await alert.waitFor();
+  assert.match(await alert.innerText(), /nitrate.*accepted 0 to|0 to 1,?000/i);
+  await page.getByLabel('Nitrate in layer 1').fill('twelve');
+  await page.getByLabel('Nitrate in layer 1').press('Enter');
+  await page.getByText('“twelve” is not a number').waitFor();
+  await page.reload();
+  await atServer(page);
+  assert.equal(await page.getByLabel('Nitrate in layer 1').inputValue(), '60');
+});
+
+test('rotation and plan are edited in place and reach the server', async () => {
+  const { page } = browser;
+  await page.getByLabel('Crop in 2023').selectOption('pea');
+  await page.getByLabel('Inoculated in 2023').selectOption('yes');
+  await page.getByLabel('Expected yield', { exact: true }).fill('50');
+  await page.getByLabel('Expected yield', { exact: true }).press('Enter');
+  await atServer(page);
+  await page.reload();
+  await atServer(page);
+  assert.equal(await page.getByLabel('Crop in 2023').inputValue(), 'pea');
+  assert.equal(await page.getByLabel('Expected yield', { exact: true }).inputValue(), '50');
+});
+
+test('a field is added with a new grower, named anew and put away', async () => {
+  const { page } = browser;
+  await page.getByRole('link', { name: 'Close' }).click();
+  await page.getByRole('button', { name: 'Add a field' }).click();
+  await page.getByLabel('Grower', { exact: true }).selectOption('new');
+  await page.getByLabel('Name of the new grower').fill('Thistle Creek');
+  await page.getByLabel('Name of the field').fill('Slough Eigth');
+  await page.getByRole('button', { name: 'Add the field' }).click();
+  await page.getByRole('heading', { level: 2, name: 'Slough Eigth' }).waitFor();
+  await page.getByLabel('Name of the field').fill('Slough Eighth');
+  await page.getByLabel('Name of the field').press('Enter');
+  await page.getByRole('heading', { level: 2, name: 'Slough Eighth' }).waitFor();
+  await page.getByLabel('Outline, pasted as GeoJSON').fill('{"type":"Point"}');
+  await page.getByLabel('Outline, pasted as GeoJSON').press('Enter');
+  await page.getByText('There is no Polygon or MultiPolygon in it').waitFor();
+  await page.getByLabel('Crop', { exact: true }).selectOption('lentil');
+  await page.getByText('Computed on this device').waitFor();
+  await page.getByRole('button', { name: 'Add a soil test' }).click();
+  await page.getByLabel('Nitrate in layer 1').fill('8');
+  await page.getByRole('button', { name: 'Keep this soil test' }).click();
+  await page.getByText('it serves crop year').waitFor();
+  await atServer(page);
+  await page.getByRole('button', { name: 'Put this field away' }).click();
+  await page.getByRole('button', { name: 'Put it away' }).click();
+  await page.getByRole('heading', { level: 1 }).waitFor();
+  await page.getByRole('link', { name: 'Slough Eighth' }).waitFor({ state: 'detached' });
+  await page.getByText('At the farm server').waitFor();
+});
+
+test('the table sorts by the chance of failure', async () => {
+  const { page } = browser;
+  await page.getByRole('button', { name: 'Chance of failure' }).click();
+  await page.getByRole('button', { name: 'Chance of failure ↑' }).click();
+  const first = page.locator('table.fields tbody tr').first();
+  assert.match(await first.innerText(), /certain|[2-9] in|1 in [2-9]\b/);
+  await assertAccessible(page, 'the table of fields');
+});
+
+test('a scout is added, and the desk’s pages are accessible', async () => {
+  const { page } = browser;
+  await page.getByRole('link', { name: 'People' }).click();
+  await page.getByLabel('Name', { exact: true }).fill('Ansel Quist');
+  await page.getByLabel('Sign-in name').fill('ansel');
+  await page.getByLabel('Password').fill('short');
+  await page.getByRole('button', { name: 'Add', exact: true }).click();
+  assert.match(await page.getByRole('alert').innerText(), /password.*15/i);
+  await page.getByLabel('Password').fill('a-long-enough-word-row');
+  await page.getByRole('button', { name: 'Add', exact: true }).click();
+  await page.getByRole('cell', { name: 'Ansel Quist' }).waitFor();
+  await assertAccessible(page, 'people');
+  for (const path of ['/account', '/hand-in', '/settings', '/about']) {
+    await page.goto(program.url + path);
+    await page.locator('h1').waitFor();
+    await assertAccessible(page, path);
+  }
+});
+
+test('the grower’s page fits one sheet and says how sure it is', async () => {
+  const { page } = browser;
+  await page.goto(program.url);
+  const path = await page.getByRole('link', { name: 'New Breaking' }).getAttribute('href');
+  await page.goto(`${program.url}${path}/paper`);
+  await page.getByText('Where the numbers come from').waitFor();
+  await page.getByText('The choices compared').waitFor();
+  await assertAccessible(page, 'the grower’s page');
+  const pdf = await page.pdf({ format: 'Letter', preferCSSPageSize: true });
+  const pages = pdf.toString('latin1').match(/\/Type\s*\/Page\b/g)?.length;
+  assert.equal(pages, 1);
+});
