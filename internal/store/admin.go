@@ -72,7 +72,7 @@ const (
 	dropUnusedLinks = `
 		DELETE FROM access_link
 		WHERE used_at IS NULL AND person_id IS NOT DISTINCT FROM nullif(@person, '')::uuid`
-	addLink         = `
+	addLink = `
 		INSERT INTO access_link (farm_id, token_hash, person_id, expires_at)
 		VALUES (@farm, @hash, nullif(@person, '')::uuid, @expires)`
 	findLogin = `
