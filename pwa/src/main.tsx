@@ -1,8 +1,10 @@
 // The program's front door: opens what is on the device, shows a screen, then calls the courier.
 import './style/base.css';
 import './style/sheet.css';
+import './style/desk.css';
 import './style/form.css';
 import './style/dig.css';
+import './style/paper.css';
 import { render } from 'preact';
 import { lazy, LocationProvider, Route, Router } from 'preact-iso';
 import { loadDrafts } from './state/dig';
@@ -65,7 +67,8 @@ function Screens() {
 
 function App() {
   if (!booted.value) return null;
-  if (bootError.value) return <p class="error boot">{t('boot.failed', { why: bootError.value })}</p>;
+  if (bootError.value)
+    return <p class="error boot">{t('boot.failed', { why: bootError.value })}</p>;
   return (
     <LocationProvider>
       {open.value ? <Screens key={open.value.known.person} /> : <Doors />}

@@ -58,6 +58,9 @@ function isPosition(p: unknown): p is Position {
   if (!Array.isArray(p) || p.length < 2) return false;
   const [lon, lat] = p as unknown[];
   return (
-    typeof lon === 'number' && typeof lat === 'number' && Math.abs(lon) <= 180 && Math.abs(lat) <= 90
+    typeof lon === 'number' &&
+    typeof lat === 'number' &&
+    Math.abs(lon) <= 180 &&
+    Math.abs(lat) <= 90
   );
 }

@@ -1,7 +1,11 @@
 /// <reference lib="webworker" />
 // Keeps the whole program on the device, so that it opens with no network. A new version waits
 // until the page says that no dig is open: nothing reloads under a person's thumb.
-import { cleanupOutdatedCaches, createHandlerBoundToURL, precacheAndRoute } from 'workbox-precaching';
+import {
+  cleanupOutdatedCaches,
+  createHandlerBoundToURL,
+  precacheAndRoute,
+} from 'workbox-precaching';
 import { NavigationRoute, registerRoute } from 'workbox-routing';
 
 declare const self: ServiceWorkerGlobalScope & {

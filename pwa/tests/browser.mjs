@@ -8,8 +8,14 @@ import { join } from 'node:path';
 import { chromium } from 'playwright-core';
 
 const flags = [
-  '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--ignore-certificate-errors',
-  '--disable-background-networking', '--disable-component-update', '--disable-sync',
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--ignore-certificate-errors',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
 ];
 
 export const phone = { width: 390, height: 844 };

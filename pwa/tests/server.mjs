@@ -31,11 +31,29 @@ function status(url) {
 
 function certificate(dir) {
   const [cert, key] = [join(dir, 'cert.pem'), join(dir, 'key.pem')];
-  execFileSync('openssl', [
-    'req', '-x509', '-newkey', 'ec', '-pkeyopt', 'ec_paramgen_curve:P-256', '-nodes', '-days', '2',
-    '-subj', '/CN=localhost', '-addext', 'subjectAltName=DNS:localhost,IP:127.0.0.1',
-    '-keyout', key, '-out', cert,
-  ], { stdio: 'ignore' });
+  execFileSync(
+    'openssl',
+    [
+      'req',
+      '-x509',
+      '-newkey',
+      'ec',
+      '-pkeyopt',
+      'ec_paramgen_curve:P-256',
+      '-nodes',
+      '-days',
+      '2',
+      '-subj',
+      '/CN=localhost',
+      '-addext',
+      'subjectAltName=DNS:localhost,IP:127.0.0.1',
+      '-keyout',
+      key,
+      '-out',
+      cert,
+    ],
+    { stdio: 'ignore' },
+  );
   return { TLS_CERT: cert, TLS_KEY: key };
 }
 
@@ -56,7 +74,12 @@ export class Program {
   /** Starts it and waits until it says that it is ready. */
   async start(...args) {
     this.out = '';
-    const env = { ...process.env, ...this.env, PORT: String(this.port), HILUM_DATA: join(this.dir, 'data') };
+    const env = {
+      ...process.env,
+      ...this.env,
+      PORT: String(this.port),
+      HILUM_DATA: join(this.dir, 'data'),
+    };
     // The program refuses settings it does not know, and must not find somebody's database.
     delete env.DATABASE_URL;
     delete env.HILUM_BINARY;

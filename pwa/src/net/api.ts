@@ -63,7 +63,10 @@ export class Api {
   }
 
   async signOut(farm: string, device: string): Promise<void> {
-    await this.send('/api/v1/signout', { method: 'POST', ...(await pack(JSON.stringify({ device, farm }))) });
+    await this.send('/api/v1/signout', {
+      method: 'POST',
+      ...(await pack(JSON.stringify({ device, farm }))),
+    });
   }
 
   /** text is the whole request, put together by the caller so that pushed bytes stay exact. */

@@ -28,7 +28,9 @@ export function About() {
       <p>{t('about.what')}</p>
       <Leader label={t('about.client')}>{clientVersion}</Leader>
       <Leader label={t('about.engine')}>{engine.value || t('figure.none')}</Leader>
-      <Leader label={t('about.storage')}>{persisted.value ? t('about.kept') : t('about.mayClear')}</Leader>
+      <Leader label={t('about.storage')}>
+        {persisted.value ? t('about.kept') : t('about.mayClear')}
+      </Leader>
       <h2>{t('about.promise')}</h2>
       <p>{t('about.promiseWords')}</p>
       <p>{t('about.limits')}</p>

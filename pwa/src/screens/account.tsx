@@ -15,18 +15,67 @@ export function Account() {
   const farm = open.value?.owner.farm ?? '';
   useEffect(() => void settingsId(farm).then((made) => (id.value = made)), [farm]);
   const s = settings.value;
-  if (!s || !mayPlan.value) return <Frame title={t('account.title')} back="/"><p>{t('account.none')}</p></Frame>;
+  if (!s || !mayPlan.value)
+    return (
+      <Frame title={t('account.title')} back="/">
+        <p>{t('account.none')}</p>
+      </Frame>
+    );
   const put = (set: Values) => void edit('settings', id.value, set);
   return (
     <Frame wide title={t('account.title')} back="/">
       <div class="entries">
-        <TextField label={t('first.account')} value={s.name} onChange={(v) => v.trim() !== '' && put({ name: v.trim() })} />
-        <TextField label={t('account.timeZone')} hint={t('account.timeZoneHint')} value={s.timeZone} onChange={(v) => put({ timeZone: v })} />
-        <TextField label={t('account.currency')} hint={t('account.currencyHint')} value={s.currency} onChange={(v) => put({ currency: v.toUpperCase() })} />
-        <Choice label={t('account.units')} value={s.units} options={[['imperial', t('units.imperial')], ['metric', t('units.metric')]]} onChange={(v) => put({ units: v })} />
-        <Choice label={t('account.rule')} hint={t('account.ruleHint')} value={s.starterRule} options={[['published', t('rule.published')], ['practice', t('rule.practice')]]} onChange={(v) => put({ starterRule: v })} />
-        <Choice label={t('account.nodes')} value={s.nodeCount} options={[['withScale', t('convention.withScale')], ['trueNodes', t('convention.trueNodes')]]} onChange={(v) => put({ nodeCount: v })} />
-        <Amount label={t('plan.nPrice')} units={['$/lb N', '$/kg N']} value={s.nitrogenPrice} put={(v) => put({ nitrogenPrice: v })} />
+        <TextField
+          label={t('first.account')}
+          value={s.name}
+          onChange={(v) => v.trim() !== '' && put({ name: v.trim() })}
+        />
+        <TextField
+          label={t('account.timeZone')}
+          hint={t('account.timeZoneHint')}
+          value={s.timeZone}
+          onChange={(v) => put({ timeZone: v })}
+        />
+        <TextField
+          label={t('account.currency')}
+          hint={t('account.currencyHint')}
+          value={s.currency}
+          onChange={(v) => put({ currency: v.toUpperCase() })}
+        />
+        <Choice
+          label={t('account.units')}
+          value={s.units}
+          options={[
+            ['imperial', t('units.imperial')],
+            ['metric', t('units.metric')],
+          ]}
+          onChange={(v) => put({ units: v })}
+        />
+        <Choice
+          label={t('account.rule')}
+          hint={t('account.ruleHint')}
+          value={s.starterRule}
+          options={[
+            ['published', t('rule.published')],
+            ['practice', t('rule.practice')],
+          ]}
+          onChange={(v) => put({ starterRule: v })}
+        />
+        <Choice
+          label={t('account.nodes')}
+          value={s.nodeCount}
+          options={[
+            ['withScale', t('convention.withScale')],
+            ['trueNodes', t('convention.trueNodes')],
+          ]}
+          onChange={(v) => put({ nodeCount: v })}
+        />
+        <Amount
+          label={t('plan.nPrice')}
+          units={['$/lb N', '$/kg N']}
+          value={s.nitrogenPrice}
+          put={(v) => put({ nitrogenPrice: v })}
+        />
       </div>
       {s.today && <p class="notice">{t('account.today', { date: s.today })}</p>}
     </Frame>

@@ -4,18 +4,34 @@ import { useEffect } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import { planYear, rows, type FieldRow } from '../state/records';
 import { mayPlan, phase, tally } from '../state/session';
-import { loadEngineWords, sayBare, showMoment, showNumber, showShortDate, t, type Key } from '../state/words';
+import {
+  loadEngineWords,
+  sayBare,
+  showMoment,
+  showNumber,
+  showShortDate,
+  t,
+  type Key,
+} from '../state/words';
 import { chanceRange, chanceWords } from '../state/unit';
 import { RangeBar } from '../ui/chance';
 import { TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
-import { ClassMark, classWords, cropWords, isTouched, standing, starterWords } from '../ui/headline';
+import {
+  ClassMark,
+  classWords,
+  cropWords,
+  isTouched,
+  standing,
+  starterWords,
+} from '../ui/headline';
 import { NewVersion } from '../ui/new-version';
 import { matches } from './fields';
 import { NewField } from './new-field';
 import { Panel } from './panel';
 
-type Column = 'grower' | 'field' | 'area' | 'crop' | 'test' | 'starter' | 'fail' | 'loss' | 'missing' | 'dig';
+type Column =
+  'grower' | 'field' | 'area' | 'crop' | 'test' | 'starter' | 'fail' | 'loss' | 'missing' | 'dig';
 
 const sort = signal<{ by: Column; down: boolean }>({ by: 'grower', down: false });
 const sought = signal('');
@@ -60,11 +76,23 @@ export function Desk({ id = '' }: { id?: string }) {
       <div class={id ? 'desk with-panel' : 'desk'}>
         <section class="desk-table" aria-label={t('nav.fields')}>
           <div class="desk-tools">
-            <TextField label={t('fields.search')} value={sought.value} type="search" live onChange={(v) => (sought.value = v)} />
-            {tally.value.lastAnswer && <p class="aside">{t('fields.age', { when: showMoment(tally.value.lastAnswer, Date.now()) })}</p>}
+            <TextField
+              label={t('fields.search')}
+              value={sought.value}
+              type="search"
+              live
+              onChange={(v) => (sought.value = v)}
+            />
+            {tally.value.lastAnswer && (
+              <p class="aside">
+                {t('fields.age', { when: showMoment(tally.value.lastAnswer, Date.now()) })}
+              </p>
+            )}
           </div>
           <Table chosen={id} />
-          {rows.value.length === 0 && <p>{phase.value.at === 'offline' ? t('fields.firstOffline') : t('fields.none')}</p>}
+          {rows.value.length === 0 && (
+            <p>{phase.value.at === 'offline' ? t('fields.firstOffline') : t('fields.none')}</p>
+          )}
           {mayPlan.value && <NewField />}
         </section>
         {id && <Panel key={id} id={id} />}
@@ -73,18 +101,37 @@ export function Desk({ id = '' }: { id?: string }) {
   );
 }
 
-const columns: readonly Column[] = ['grower', 'field', 'area', 'crop', 'test', 'starter', 'fail', 'loss', 'missing', 'dig'];
+const columns: readonly Column[] = [
+  'grower',
+  'field',
+  'area',
+  'crop',
+  'test',
+  'starter',
+  'fail',
+  'loss',
+  'missing',
+  'dig',
+];
 
 function Table({ chosen }: { chosen: string }) {
   // With a field open beside it, the table keeps what tells fields apart.
   const shown = chosen ? (['field', 'crop', 'starter', 'fail'] as const) : columns;
   return (
     <table class="fields">
-      <thead><tr>{shown.map((c) => <Head key={c} column={c} />)}</tr></thead>
+      <thead>
+        <tr>
+          {shown.map((c) => (
+            <Head key={c} column={c} />
+          ))}
+        </tr>
+      </thead>
       <tbody>
         {lines.value.map((l) => (
           <tr key={l.row.field.id} class={l.row.field.id === chosen ? 'chosen' : ''}>
-            {shown.map((c) => <Cell key={c} column={c} line={l} />)}
+            {shown.map((c) => (
+              <Cell key={c} column={c} line={l} />
+            ))}
           </tr>
         ))}
       </tbody>
@@ -97,8 +144,15 @@ function Head({ column }: { column: Column }) {
   const on = by === column;
   const turn = () => (sort.value = { by: column, down: on ? !down : false });
   return (
-    <th scope="col" class={`col-${column}`} aria-sort={on ? (down ? 'descending' : 'ascending') : 'none'}>
-      <button type="button" onClick={turn}>{t(`col.${column}` as Key)}{on ? (down ? ' ↓' : ' ↑') : ''}</button>
+    <th
+      scope="col"
+      class={`col-${column}`}
+      aria-sort={on ? (down ? 'descending' : 'ascending') : 'none'}
+    >
+      <button type="button" onClick={turn}>
+        {t(`col.${column}` as Key)}
+        {on ? (down ? ' ↓' : ' ↑') : ''}
+      </button>
     </th>
   );
 }
@@ -118,7 +172,9 @@ function FieldCell({ row }: { row: FieldRow }) {
   };
   return (
     <th scope="row" class="col-field">
-      <a href={path} onClick={go}>{row.field.body.name}</a>
+      <a href={path} onClick={go}>
+        {row.field.body.name}
+      </a>
       {isTouched(row) && <small class="quiet"> {t('state.onlyHere')}</small>}
     </th>
   );
@@ -128,16 +184,26 @@ function content(column: Column, { row, standing: s }: Line) {
   const h = s.headline;
   const { area } = row.field.body;
   switch (column) {
-    case 'grower': return row.grower?.body.name ?? '–';
-    case 'area': return area ? `${area.value} ${area.unit}` : '–';
-    case 'crop': return row.season ? cropWords(row.season.body.crop) : t('fields.noCrop');
-    case 'test': return row.test ? showShortDate(row.test.body.sampled) : t('desk.noTest');
-    case 'starter': return h ? starterWords(h) : '–';
-    case 'fail': return <Fail h={h} />;
-    case 'loss': return <Loss h={h} />;
-    case 'missing': return <Lacking h={h} />;
-    case 'dig': return <LastDig row={row} digClass={h?.digClass} />;
-    default: return '–';
+    case 'grower':
+      return row.grower?.body.name ?? '–';
+    case 'area':
+      return area ? `${area.value} ${area.unit}` : '–';
+    case 'crop':
+      return row.season ? cropWords(row.season.body.crop) : t('fields.noCrop');
+    case 'test':
+      return row.test ? showShortDate(row.test.body.sampled) : t('desk.noTest');
+    case 'starter':
+      return h ? starterWords(h) : '–';
+    case 'fail':
+      return <Fail h={h} />;
+    case 'loss':
+      return <Loss h={h} />;
+    case 'missing':
+      return <Lacking h={h} />;
+    case 'dig':
+      return <LastDig row={row} digClass={h?.digClass} />;
+    default:
+      return '–';
   }
 }
 
@@ -146,7 +212,12 @@ type Head_ = Line['standing']['headline'];
 function Fail({ h }: { h: Head_ }) {
   if (h?.fail === undefined) return <>–</>;
   const words = chanceRange(h.fail, h.failLow, h.failHigh);
-  return <><RangeBar value={h.fail} low={h.failLow} high={h.failHigh} label={words} /><span>{shortRange(h.fail, h.failLow, h.failHigh)}</span></>;
+  return (
+    <>
+      <RangeBar value={h.fail} low={h.failLow} high={h.failHigh} label={words} />
+      <span>{shortRange(h.fail, h.failLow, h.failHigh)}</span>
+    </>
+  );
 }
 
 /** "1 in 30 (under 1 in 100 to 1 in 20)": the words of a range, short enough for a table. */
@@ -160,8 +231,17 @@ function shortRange(p: number, low?: number, high?: number): string {
 function Loss({ h }: { h: Head_ }) {
   if (h?.lossShare === undefined) return <>–</>;
   const of100 = (v: number) => showNumber(v * 100, v < 0.1 ? 1 : 0);
-  if (h.lossLow === undefined || h.lossHigh === undefined) return <>{t('loss.one', { value: of100(h.lossShare) })}</>;
-  return <>{t('loss.range', { value: of100(h.lossShare), low: of100(h.lossLow), high: of100(h.lossHigh) })}</>;
+  if (h.lossLow === undefined || h.lossHigh === undefined)
+    return <>{t('loss.one', { value: of100(h.lossShare) })}</>;
+  return (
+    <>
+      {t('loss.range', {
+        value: of100(h.lossShare),
+        low: of100(h.lossLow),
+        high: of100(h.lossHigh),
+      })}
+    </>
+  );
 }
 
 function Lacking({ h }: { h: Head_ }) {
@@ -171,5 +251,14 @@ function Lacking({ h }: { h: Head_ }) {
 
 function LastDig({ row, digClass }: { row: FieldRow; digClass: string | undefined }) {
   if (!row.lastDig) return <>{t('desk.noDig')}</>;
-  return <>{digClass && <><ClassMark of={digClass} /> {classWords(digClass)}, </>}{showShortDate(row.lastDig.body.date)}</>;
+  return (
+    <>
+      {digClass && (
+        <>
+          <ClassMark of={digClass} /> {classWords(digClass)},{' '}
+        </>
+      )}
+      {showShortDate(row.lastDig.body.date)}
+    </>
+  );
 }

@@ -50,7 +50,9 @@ export function DigScreen({ id = '' }: { id?: string }) {
   return (
     <div class="dig">
       <header class="head">
-        <a class="back" href={`/field/${id}`}>← {field.body.name}</a>
+        <a class="back" href={`/field/${id}`}>
+          ← {field.body.name}
+        </a>
         <KeptLine />
       </header>
       <main class="dig-main">
@@ -73,17 +75,31 @@ function Tally({ draft, part }: { draft: DigDraft; part: DigPart | undefined }) 
   return (
     <div class="tally" aria-live="polite">
       <p class="where">{t('dig.where', { spot: spotNo, plant: inSpot + 1 })}</p>
-      {part && part.counted > 0
-        ? <>
-            <p class="count">{t('dig.count', { adequate: part.adequate, counted: part.counted })}</p>
-            <RangeBar value={part.share.value ?? 0} low={part.share.low} high={part.share.high} label={shareWords(part)} />
-            <p class="enough">{enoughWords(part)}</p>
-          </>
-        : <p class="enough">{plantCount(draft) === 0 ? t('dig.first') : tn('dig.plants', plantCount(draft))}</p>}
+      {part && part.counted > 0 ? (
+        <>
+          <p class="count">{t('dig.count', { adequate: part.adequate, counted: part.counted })}</p>
+          <RangeBar
+            value={part.share.value ?? 0}
+            low={part.share.low}
+            high={part.share.high}
+            label={shareWords(part)}
+          />
+          <p class="enough">{enoughWords(part)}</p>
+        </>
+      ) : (
+        <p class="enough">
+          {plantCount(draft) === 0 ? t('dig.first') : tn('dig.plants', plantCount(draft))}
+        </p>
+      )}
       <Marks draft={draft} part={part} />
       <InHand draft={draft} />
       {plantCount(draft) === 0 && draft.plant.vigour === undefined && (
-        <Lesson crown={t('lesson.crown')} lateral={t('lesson.side')} nodule={t('lesson.nodule')} label={t('lesson.label')} />
+        <Lesson
+          crown={t('lesson.crown')}
+          lateral={t('lesson.side')}
+          nodule={t('lesson.nodule')}
+          label={t('lesson.label')}
+        />
       )}
     </div>
   );
@@ -94,19 +110,26 @@ function Marks({ draft, part }: { draft: DigDraft; part: DigPart | undefined }) 
   let no = -1;
   return (
     <dl class="marks">
-      {draft.spots.filter((s) => s.plants.length > 0).map((spot, i) => (
-        <div key={spot.id} class="marks-row">
-          <dt>{t('dig.spot', { n: i + 1 })}</dt>
-          <dd>
-            {spot.plants.map((plant) => {
-              const result = part?.plantResults[++no]?.result;
-              return result
-                ? <span key={plant.id}><ClassMark of={result} /><span class="hidden">{t(`plant.${result}` as Key)}</span></span>
-                : <span key={plant.id} class="mark-open" />;
-            })}
-          </dd>
-        </div>
-      ))}
+      {draft.spots
+        .filter((s) => s.plants.length > 0)
+        .map((spot, i) => (
+          <div key={spot.id} class="marks-row">
+            <dt>{t('dig.spot', { n: i + 1 })}</dt>
+            <dd>
+              {spot.plants.map((plant) => {
+                const result = part?.plantResults[++no]?.result;
+                return result ? (
+                  <span key={plant.id}>
+                    <ClassMark of={result} />
+                    <span class="hidden">{t(`plant.${result}` as Key)}</span>
+                  </span>
+                ) : (
+                  <span key={plant.id} class="mark-open" />
+                );
+              })}
+            </dd>
+          </div>
+        ))}
     </dl>
   );
 }
@@ -119,7 +142,9 @@ function InHand({ draft }: { draft: DigDraft }) {
     nodules && t('dig.clusters', { n: t(`nodules.${nodules}` as Key) }),
     inside !== undefined && t(`inside.${inside || 'notCut'}` as Key),
   ].filter(Boolean);
-  return words.length > 0 ? <p class="in-hand">{t('dig.inHand', { words: words.join(', ') })}</p> : null;
+  return words.length > 0 ? (
+    <p class="in-hand">{t('dig.inHand', { words: words.join(', ') })}</p>
+  ) : null;
 }
 
 interface CountingProps {
@@ -141,20 +166,28 @@ function Counting({ draft, mode, part }: CountingProps) {
         <button type="button" disabled={draft.past.length === 0} onClick={() => put(undo(draft))}>
           {t('dig.undo')}
         </button>
-        <button type="button" disabled={draft.spots.length === 0} onClick={() => (mode.value = 'note')}>
+        <button
+          type="button"
+          disabled={draft.spots.length === 0}
+          onClick={() => (mode.value = 'note')}
+        >
           {t('dig.note')}
         </button>
         <button type="button" disabled={spotEmpty} onClick={() => put(nextSpot(draft, id7()))}>
           {t('dig.nextSpot')}
         </button>
-        <button type="button" class={enough ? 'loud' : ''} disabled={!hasPlants} onClick={() => (mode.value = 'finish')}>
+        <button
+          type="button"
+          class={enough ? 'loud' : ''}
+          disabled={!hasPlants}
+          onClick={() => (mode.value = 'finish')}
+        >
           {t('dig.finish')}
         </button>
       </div>
     </>
   );
 }
-
 
 export function useWayOut(): (path: string) => void {
   const { route } = useLocation();

@@ -22,15 +22,22 @@ export function Dug({ id = '', dig = '' }: { id?: string; dig?: string }) {
       title={field.body.name}
       back={`/field/${id}`}
       backWords={t('nav.field')}
-      foot={<a class="loud" href="/">{t('nav.nextField')}</a>}
+      foot={
+        <a class="loud" href="/">
+          {t('nav.nextField')}
+        </a>
+      }
     >
       <p class="under-title">
-        {t('dug.when', { date: showDate(record.body.date) })} · {tn('dig.spots', record.body.spots.length)}
+        {t('dug.when', { date: showDate(record.body.date) })} ·{' '}
+        {tn('dig.spots', record.body.spots.length)}
       </p>
       {record.pending && <KeptLine />}
       {here && part && <Verdict part={part} report={here} />}
       {state.at === 'waiting' && <p>{t('report.waiting')}</p>}
-      {state.at === 'none' && <p class="error">{t('report.none', { why: state.problem.message })}</p>}
+      {state.at === 'none' && (
+        <p class="error">{t('report.none', { why: state.problem.message })}</p>
+      )}
       {state.at === 'failed' && <p class="error">{t('report.failed', { why: state.message })}</p>}
       <Spots dig={record.body} part={part} />
     </Frame>

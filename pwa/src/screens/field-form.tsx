@@ -26,12 +26,40 @@ export function FieldForm({ row }: { row: FieldRow }) {
     <section class="edit">
       <h3>{t('fieldForm.title')}</h3>
       <div class="entries">
-        <TextField label={t('newField.name')} value={body.name} onChange={(v) => v.trim() !== '' && put({ name: v.trim() })} />
-        <Choice label={t('col.grower')} value={body.grower} options={growers} onChange={(v) => put({ grower: v })} />
-        <Amount label={t('col.area')} units={['ac', 'ha']} value={body.area} put={(v) => put({ area: v })} />
-        <Choice label={t('fieldForm.zone')} value={body.soilZone ?? ''} options={choices('zone', zones)} onChange={(v) => put({ soilZone: v || null })} />
-        <Choice label={t('fieldForm.texture')} value={body.texture ?? ''} options={choices('texture', textures)} onChange={(v) => put({ texture: v || null })} />
-        <Tick label={t('fieldForm.lime')} value={!!body.freeLime} onChange={(on) => put({ freeLime: on })} />
+        <TextField
+          label={t('newField.name')}
+          value={body.name}
+          onChange={(v) => v.trim() !== '' && put({ name: v.trim() })}
+        />
+        <Choice
+          label={t('col.grower')}
+          value={body.grower}
+          options={growers}
+          onChange={(v) => put({ grower: v })}
+        />
+        <Amount
+          label={t('col.area')}
+          units={['ac', 'ha']}
+          value={body.area}
+          put={(v) => put({ area: v })}
+        />
+        <Choice
+          label={t('fieldForm.zone')}
+          value={body.soilZone ?? ''}
+          options={choices('zone', zones)}
+          onChange={(v) => put({ soilZone: v || null })}
+        />
+        <Choice
+          label={t('fieldForm.texture')}
+          value={body.texture ?? ''}
+          options={choices('texture', textures)}
+          onChange={(v) => put({ texture: v || null })}
+        />
+        <Tick
+          label={t('fieldForm.lime')}
+          value={!!body.freeLime}
+          onChange={(on) => put({ freeLime: on })}
+        />
       </div>
       <Outline has={body.outline !== undefined} put={(outline) => put({ outline })} />
       <GrowerName row={row} />
@@ -44,7 +72,8 @@ export function FieldForm({ row }: { row: FieldRow }) {
 function GrowerName({ row }: { row: FieldRow }) {
   const { grower } = row;
   if (!grower) return null;
-  const rename = (name: string) => name.trim() !== '' && void edit('grower', grower.id, { name: name.trim() });
+  const rename = (name: string) =>
+    name.trim() !== '' && void edit('grower', grower.id, { name: name.trim() });
   return <TextField label={t('fieldForm.growerName')} value={grower.body.name} onChange={rename} />;
 }
 
@@ -60,8 +89,21 @@ function Outline({ has, put }: { has: boolean; put: (outline: unknown) => void }
   return (
     <div class="entry">
       <p>{has ? t('fieldForm.hasOutline') : t('fieldForm.noOutline')}</p>
-      <TextField label={t('fieldForm.outline')} value="" onChange={read} error={error.value} hint={t('fieldForm.outlineHint')} />
-      <label>{t('fieldForm.outlineFile')} <input type="file" accept=".geojson,.json,application/geo+json" onChange={(e) => file(e.currentTarget)} /></label>
+      <TextField
+        label={t('fieldForm.outline')}
+        value=""
+        onChange={read}
+        error={error.value}
+        hint={t('fieldForm.outlineHint')}
+      />
+      <label>
+        {t('fieldForm.outlineFile')}{' '}
+        <input
+          type="file"
+          accept=".geojson,.json,application/geo+json"
+          onChange={(e) => file(e.currentTarget)}
+        />
+      </label>
     </div>
   );
 }
@@ -73,12 +115,21 @@ function Archive({ row }: { row: FieldRow }) {
     await edit('field', row.field.id, { archived: true });
     route('/');
   };
-  if (!asked.value) return <button type="button" onClick={() => (asked.value = true)}>{t('fieldForm.archive')}</button>;
+  if (!asked.value)
+    return (
+      <button type="button" onClick={() => (asked.value = true)}>
+        {t('fieldForm.archive')}
+      </button>
+    );
   return (
     <div class="notice">
       <p>{t('fieldForm.archiveWhat')}</p>
-      <button type="button" onClick={() => void go()}>{t('fieldForm.archiveNow')}</button>
-      <button type="button" onClick={() => (asked.value = false)}>{t('form.cancel')}</button>
+      <button type="button" onClick={() => void go()}>
+        {t('fieldForm.archiveNow')}
+      </button>
+      <button type="button" onClick={() => (asked.value = false)}>
+        {t('form.cancel')}
+      </button>
     </div>
   );
 }

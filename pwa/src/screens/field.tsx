@@ -24,9 +24,11 @@ export function FieldScreen({ id = '' }: { id?: string }) {
   return (
     <Frame title={field.body.name} back="/" foot={<DigButton field={id} />}>
       <p class="under-title">{subtitle(row)}</p>
-      {row.season
-        ? <Answer row={row} state={report(id, planYear.value).value} />
-        : <p>{t('field.noSeason', { year: planYear.value })}</p>}
+      {row.season ? (
+        <Answer row={row} state={report(id, planYear.value).value} />
+      ) : (
+        <p>{t('field.noSeason', { year: planYear.value })}</p>
+      )}
       <History field={id} />
       <Digs field={id} />
       <Cautions report={reportOf(row)} />
@@ -50,9 +52,12 @@ function Answer({ row, state }: { row: FieldRow; state: ReportState }) {
   if (state.at === 'waiting') return <p>{t('report.waiting')}</p>;
   if (state.at === 'none') {
     const { field, message } = state.problem;
-    return <p class="error">{t('report.none', { why: [field, message].filter(Boolean).join(': ') })}</p>;
+    return (
+      <p class="error">{t('report.none', { why: [field, message].filter(Boolean).join(': ') })}</p>
+    );
   }
-  if (state.at === 'failed') return <p class="error">{t('report.failed', { why: state.message })}</p>;
+  if (state.at === 'failed')
+    return <p class="error">{t('report.failed', { why: state.message })}</p>;
   const r = state.evaluated.report;
   return (
     <>
@@ -75,10 +80,16 @@ function LastDig({ row, report: r }: { row: FieldRow; report: Report }) {
   if (!dig || !part) return null;
   return (
     <section class="answer">
-      <h2>{t('field.lastDig')}, {showDate(dig.body.date)}</h2>
-      <p class="key words"><ClassMark of={part.class} /> {classWords(part.class)}</p>
+      <h2>
+        {t('field.lastDig')}, {showDate(dig.body.date)}
+      </h2>
+      <p class="key words">
+        <ClassMark of={part.class} /> {classWords(part.class)}
+      </p>
       <p>{shareWords(part)}</p>
-      <p><a href={`/field/${row.field.id}/dug/${dig.id}`}>{t('verdict.how')}</a></p>
+      <p>
+        <a href={`/field/${row.field.id}/dug/${dig.id}`}>{t('verdict.how')}</a>
+      </p>
     </section>
   );
 }
@@ -99,13 +110,21 @@ function DigButton({ field }: { field: string }) {
 }
 
 function History({ field }: { field: string }) {
-  const list = [...(seasons.value.get(field) ?? [])].sort((a, b) => b.body.cropYear - a.body.cropYear);
+  const list = [...(seasons.value.get(field) ?? [])].sort(
+    (a, b) => b.body.cropYear - a.body.cropYear,
+  );
   if (list.length === 0) return null;
   return (
     <details class="reason">
       <summary>{t('field.history')}</summary>
       <table>
-        <thead><tr><th>{t('year')}</th><th>{t('crop')}</th><th>{t('history.seen')}</th></tr></thead>
+        <thead>
+          <tr>
+            <th>{t('year')}</th>
+            <th>{t('crop')}</th>
+            <th>{t('history.seen')}</th>
+          </tr>
+        </thead>
         <tbody>
           {list.map((s) => (
             <tr key={s.id}>
@@ -122,14 +141,17 @@ function History({ field }: { field: string }) {
 
 function seen(inoculated: boolean | undefined, nodulation: string | undefined): string {
   const words = [];
-  if (inoculated !== undefined) words.push(t(inoculated ? 'history.inoculated' : 'history.notInoculated'));
+  if (inoculated !== undefined)
+    words.push(t(inoculated ? 'history.inoculated' : 'history.notInoculated'));
   if (nodulation === 'good') words.push(t('history.good'));
   if (nodulation === 'poor') words.push(t('history.poor'));
   return words.join(', ');
 }
 
 function Digs({ field }: { field: string }) {
-  const list = [...(digs.value.get(field) ?? [])].sort((a, b) => b.body.date.localeCompare(a.body.date));
+  const list = [...(digs.value.get(field) ?? [])].sort((a, b) =>
+    b.body.date.localeCompare(a.body.date),
+  );
   if (list.length === 0) return null;
   const parts = report(field, planYear.value).value;
   const classOf = (id: string) =>
@@ -143,9 +165,15 @@ function Digs({ field }: { field: string }) {
           return (
             <li key={d.id}>
               <a class="line" href={`/field/${field}/dug/${d.id}`}>
-                <span class="line-name"><b>{showDate(d.body.date)}</b></span>
+                <span class="line-name">
+                  <b>{showDate(d.body.date)}</b>
+                </span>
                 <span class="line-words">
-                  {found && <><ClassMark of={found} /> {classWords(found)}</>}
+                  {found && (
+                    <>
+                      <ClassMark of={found} /> {classWords(found)}
+                    </>
+                  )}
                   {d.pending && <span class="quiet"> {t('state.onlyHere')}</span>}
                 </span>
               </a>

@@ -8,7 +8,14 @@ import { showDate, showMoment, t, tn } from '../state/words';
 import { chanceWords } from '../state/unit';
 import { TextField } from '../ui/form';
 import { Frame, PhoneNav } from '../ui/frame';
-import { ClassMark, classWords, cropWords, isTouched, standing, starterWords } from '../ui/headline';
+import {
+  ClassMark,
+  classWords,
+  cropWords,
+  isTouched,
+  standing,
+  starterWords,
+} from '../ui/headline';
 import { NewVersion } from '../ui/new-version';
 
 const sought = signal('');
@@ -18,7 +25,9 @@ const plain = (text: string): string =>
 
 export function matches(row: FieldRow, query: string): boolean {
   const text = [row.field.body.name, row.grower?.body.name, row.season?.body.crop].join(' ');
-  return plain(query).split(/\s+/).every((word) => plain(text).includes(word));
+  return plain(query)
+    .split(/\s+/)
+    .every((word) => plain(text).includes(word));
 }
 
 const groups = computed(() => {
@@ -38,12 +47,22 @@ export function Fields() {
       <OpenDigs />
       <Age />
       {view.value.size > 0 && (
-        <TextField label={t('fields.search')} value={sought.value} type="search" live onChange={(v) => (sought.value = v)} />
+        <TextField
+          label={t('fields.search')}
+          value={sought.value}
+          type="search"
+          live
+          onChange={(v) => (sought.value = v)}
+        />
       )}
       {groups.value.map(([grower, list]) => (
         <section key={grower} class="group">
           <h2>{grower}</h2>
-          <ul class="lines">{list.map((row) => <FieldLine key={row.field.id} row={row} />)}</ul>
+          <ul class="lines">
+            {list.map((row) => (
+              <FieldLine key={row.field.id} row={row} />
+            ))}
+          </ul>
         </section>
       ))}
       {rows.value.length > 0 && groups.value.length === 0 && <p>{t('fields.noneFound')}</p>}
@@ -104,9 +123,14 @@ function summary(row: FieldRow, h: NonNullable<ReturnType<typeof standing>['head
   const date = row.lastDig ? showDate(row.lastDig.body.date) : '';
   return (
     <>
-      {h.digClass
-        ? <span class="dig-words"><ClassMark of={h.digClass} /> {t('fields.dug', { class: classWords(h.digClass), date })}. </span>
-        : h.fail !== undefined && <span>{t('fields.fail', { chance: chanceWords(h.fail) })}. </span>}
+      {h.digClass ? (
+        <span class="dig-words">
+          <ClassMark of={h.digClass} /> {t('fields.dug', { class: classWords(h.digClass), date })}
+          .{' '}
+        </span>
+      ) : (
+        h.fail !== undefined && <span>{t('fields.fail', { chance: chanceWords(h.fail) })}. </span>
+      )}
       <span>{starterWords(h)}.</span>
     </>
   );

@@ -19,10 +19,19 @@ export function SpotNote({ draft, mode }: Props) {
   const spot = draft.spots.at(-1);
   return (
     <>
-      <label class="ask" for="spot-note">{t('dig.noteFor', { n: draft.spots.length })}</label>
-      <textarea id="spot-note" rows={4} value={spot?.note ?? ''} onInput={(e) => put(noteSpot(draft, e.currentTarget.value))} />
+      <label class="ask" for="spot-note">
+        {t('dig.noteFor', { n: draft.spots.length })}
+      </label>
+      <textarea
+        id="spot-note"
+        rows={4}
+        value={spot?.note ?? ''}
+        onInput={(e) => put(noteSpot(draft, e.currentTarget.value))}
+      />
       <div class="row">
-        <button type="button" class="loud" onClick={() => (mode.value = 'count')}>{t('dig.noteDone')}</button>
+        <button type="button" class="loud" onClick={() => (mode.value = 'count')}>
+          {t('dig.noteDone')}
+        </button>
       </div>
     </>
   );
@@ -39,15 +48,27 @@ export function Finish({ draft, mode }: Props) {
   };
   return (
     <div class="finish">
-      <p>{tn('dig.spots', draft.spots.filter((s) => s.plants.length > 0).length)}, {tn('dig.plants', plantCount(draft))}</p>
+      <p>
+        {tn('dig.spots', draft.spots.filter((s) => s.plants.length > 0).length)},{' '}
+        {tn('dig.plants', plantCount(draft))}
+      </p>
       {draft.plant.vigour !== undefined && <p class="notice">{t('dig.halfPlant')}</p>}
       <NodeStage draft={draft} />
       <Suspicions draft={draft} />
       <label for="dig-note">{t('dig.wholeNote')}</label>
-      <textarea id="dig-note" rows={2} value={draft.note} onInput={(e) => put({ ...draft, note: e.currentTarget.value })} />
+      <textarea
+        id="dig-note"
+        rows={2}
+        value={draft.note}
+        onInput={(e) => put({ ...draft, note: e.currentTarget.value })}
+      />
       <div class="row sticky">
-        <button type="button" onClick={() => (mode.value = 'count')}>{t('dig.on')}</button>
-        <button type="button" class="loud" disabled={busy.value} onClick={() => void done()}>{t('dig.done')}</button>
+        <button type="button" onClick={() => (mode.value = 'count')}>
+          {t('dig.on')}
+        </button>
+        <button type="button" class="loud" disabled={busy.value} onClick={() => void done()}>
+          {t('dig.done')}
+        </button>
       </div>
     </div>
   );
@@ -65,16 +86,38 @@ function NodeStage({ draft }: { draft: DigDraft }) {
     <section class="nodes">
       <h2>{t('dig.nodes')}</h2>
       <div class="nodes-line">
-        <button type="button" class="key-button" aria-label={t('dig.nodeLess')} onClick={() => set((count ?? 1) - 1)}>−</button>
-        <p class="count" aria-live="polite">{count ?? t('dig.nodeUnknown')}</p>
-        <button type="button" class="key-button" aria-label={t('dig.nodeMore')} onClick={() => set((count ?? 4) + 1)}>+</button>
-        <Nodes withScale={convention === 'withScale'} label={t(`convention.${convention}` as Key)} />
+        <button
+          type="button"
+          class="key-button"
+          aria-label={t('dig.nodeLess')}
+          onClick={() => set((count ?? 1) - 1)}
+        >
+          −
+        </button>
+        <p class="count" aria-live="polite">
+          {count ?? t('dig.nodeUnknown')}
+        </p>
+        <button
+          type="button"
+          class="key-button"
+          aria-label={t('dig.nodeMore')}
+          onClick={() => set((count ?? 4) + 1)}
+        >
+          +
+        </button>
+        <Nodes
+          withScale={convention === 'withScale'}
+          label={t(`convention.${convention}` as Key)}
+        />
       </div>
       {count !== undefined && (
         <Picks
           label={t('dig.convention')}
           value={convention}
-          options={[['withScale', t('convention.withScale')], ['trueNodes', t('convention.trueNodes')]]}
+          options={[
+            ['withScale', t('convention.withScale')],
+            ['trueNodes', t('convention.trueNodes')],
+          ]}
           onChange={turn}
         />
       )}
@@ -85,13 +128,21 @@ function NodeStage({ draft }: { draft: DigDraft }) {
 function Suspicions({ draft }: { draft: DigDraft }) {
   const flip = (s: string) => {
     const has = draft.suspicions.includes(s);
-    put({ ...draft, suspicions: has ? draft.suspicions.filter((x) => x !== s) : [...draft.suspicions, s] });
+    put({
+      ...draft,
+      suspicions: has ? draft.suspicions.filter((x) => x !== s) : [...draft.suspicions, s],
+    });
   };
   return (
     <fieldset class="picks">
       <legend>{t('dig.suspect')}</legend>
       {suspicions.map((s) => (
-        <button key={s} type="button" aria-pressed={draft.suspicions.includes(s)} onClick={() => flip(s)}>
+        <button
+          key={s}
+          type="button"
+          aria-pressed={draft.suspicions.includes(s)}
+          onClick={() => flip(s)}
+        >
           {t(`suspicion.${s}` as Key)}
         </button>
       ))}

@@ -37,10 +37,20 @@ export function HandIn() {
       {!clear && <PhaseWords />}
       {open_.length > 0 && <OpenDrafts />}
       {waiting > 0 && <Waiting list={list.value} />}
-      {look > 0 && <p><a href="/look">{tn('state.look', look)}</a></p>}
-      {phase.value.at === 'signIn'
-        ? <a class={clear ? 'button' : 'loud'} href="/sign-in">{t('signIn.button')}</a>
-        : <button class={clear ? '' : 'loud'} type="button" onClick={() => void syncNow(true)}>{t('handIn.send')}</button>}
+      {look > 0 && (
+        <p>
+          <a href="/look">{tn('state.look', look)}</a>
+        </p>
+      )}
+      {phase.value.at === 'signIn' ? (
+        <a class={clear ? 'button' : 'loud'} href="/sign-in">
+          {t('signIn.button')}
+        </a>
+      ) : (
+        <button class={clear ? '' : 'loud'} type="button" onClick={() => void syncNow(true)}>
+          {t('handIn.send')}
+        </button>
+      )}
       <p class="aside">{t('handIn.often')}</p>
     </Frame>
   );
@@ -48,10 +58,25 @@ export function HandIn() {
 
 function PhaseWords() {
   const p = phase.value;
-  if (p.at === 'offline') return <p>{t('state.offline')}. {t('handIn.safe')}</p>;
+  if (p.at === 'offline')
+    return (
+      <p>
+        {t('state.offline')}. {t('handIn.safe')}
+      </p>
+    );
   if (p.at === 'signIn') return <p>{t('signIn.again')}</p>;
-  if (p.at === 'busy') return <p>{t('handIn.busy')} {t('handIn.safe')}</p>;
-  if (p.at === 'refused') return <p class="error">{t('handIn.refused', { why: p.message })} {t('handIn.safe')}</p>;
+  if (p.at === 'busy')
+    return (
+      <p>
+        {t('handIn.busy')} {t('handIn.safe')}
+      </p>
+    );
+  if (p.at === 'refused')
+    return (
+      <p class="error">
+        {t('handIn.refused', { why: p.message })} {t('handIn.safe')}
+      </p>
+    );
   return null;
 }
 
@@ -77,7 +102,11 @@ function Waiting({ list }: { list: readonly { what: string; when: string }[] }) 
     <section>
       <h2>{t('handIn.onlyHere')}</h2>
       <ul class="lines plain">
-        {list.map((w, i) => <li key={i}>{w.what} <span class="quiet">{t('state.kept', { when: w.when })}</span></li>)}
+        {list.map((w, i) => (
+          <li key={i}>
+            {w.what} <span class="quiet">{t('state.kept', { when: w.when })}</span>
+          </li>
+        ))}
       </ul>
     </section>
   );

@@ -20,14 +20,27 @@ export function Look() {
   };
   return (
     <Frame title={t('look.title')} back="/hand-in" backWords={t('nav.handIn')}>
-      {list.value.length === 0 ? <p>{t('look.none')}</p> : <p>{tn('state.look', list.value.length)}</p>}
+      {list.value.length === 0 ? (
+        <p>{t('look.none')}</p>
+      ) : (
+        <p>{tn('state.look', list.value.length)}</p>
+      )}
       {list.value.map((s) => (
         <section key={`${s.device}${s.n}`} class="answer">
           <h2>{describe(s.text).what}</h2>
-          <p>{t('look.why', { why: [s.problem?.field, s.problem?.message].filter(Boolean).join(': ') })}</p>
+          <p>
+            {t('look.why', {
+              why: [s.problem?.field, s.problem?.message].filter(Boolean).join(': '),
+            })}
+          </p>
           <p>{t('look.what')}</p>
-          <details class="reason"><summary>{t('look.asKept')}</summary><pre>{s.text}</pre></details>
-          <button type="button" onClick={() => void seen(s)}>{t('look.seen')}</button>
+          <details class="reason">
+            <summary>{t('look.asKept')}</summary>
+            <pre>{s.text}</pre>
+          </details>
+          <button type="button" onClick={() => void seen(s)}>
+            {t('look.seen')}
+          </button>
         </section>
       ))}
     </Frame>

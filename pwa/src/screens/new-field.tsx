@@ -10,7 +10,11 @@ const asked = signal(false);
 
 export function NewField() {
   if (!asked.value) {
-    return <button type="button" onClick={() => (asked.value = true)}>{t('newField.ask')}</button>;
+    return (
+      <button type="button" onClick={() => (asked.value = true)}>
+        {t('newField.ask')}
+      </button>
+    );
   }
   return <NewFieldForm />;
 }
@@ -31,10 +35,14 @@ function NewFieldForm() {
     [newGrower, t('newField.newGrower')] as const,
   ];
   const add = async () => {
-    const lacks = name.value.trim() === '' || (grower.value === newGrower && growerName.value.trim() === '');
+    const lacks =
+      name.value.trim() === '' || (grower.value === newGrower && growerName.value.trim() === '');
     error.value = lacks ? t('newField.lacks') : '';
     if (lacks) return;
-    const owner = grower.value === newGrower ? await make('grower', { name: growerName.value.trim() }) : grower.value;
+    const owner =
+      grower.value === newGrower
+        ? await make('grower', { name: growerName.value.trim() })
+        : grower.value;
     if (!owner) return;
     const size = area.value === undefined ? {} : { area: { value: area.value, unit: unit.value } };
     const id = await make('field', { grower: owner, name: name.value.trim(), ...size });
@@ -45,15 +53,47 @@ function NewFieldForm() {
     <Form onSubmit={() => void add()}>
       <h2>{t('newField.title')}</h2>
       <div class="entries">
-        <Choice label={t('col.grower')} value={grower.value} options={options} onChange={(v) => (grower.value = v)} />
-        {grower.value === newGrower && <TextField label={t('newField.growerName')} value={growerName.value} onChange={(v) => (growerName.value = v)} />}
-        <TextField label={t('newField.name')} value={name.value} onChange={(v) => (name.value = v)} />
+        <Choice
+          label={t('col.grower')}
+          value={grower.value}
+          options={options}
+          onChange={(v) => (grower.value = v)}
+        />
+        {grower.value === newGrower && (
+          <TextField
+            label={t('newField.growerName')}
+            value={growerName.value}
+            onChange={(v) => (growerName.value = v)}
+          />
+        )}
+        <TextField
+          label={t('newField.name')}
+          value={name.value}
+          onChange={(v) => (name.value = v)}
+        />
         <NumberField label={t('col.area')} value={area.value} onChange={(v) => (area.value = v)} />
-        <Choice short label={t('newField.unit')} value={unit.value} options={[['ac', 'ac'], ['ha', 'ha']]} onChange={(v) => (unit.value = v)} />
+        <Choice
+          short
+          label={t('newField.unit')}
+          value={unit.value}
+          options={[
+            ['ac', 'ac'],
+            ['ha', 'ha'],
+          ]}
+          onChange={(v) => (unit.value = v)}
+        />
       </div>
-      {error.value && <p class="error" role="alert">{error.value}</p>}
-      <button type="submit" class="loud">{t('newField.add')}</button>
-      <button type="button" onClick={() => (asked.value = false)}>{t('form.cancel')}</button>
+      {error.value && (
+        <p class="error" role="alert">
+          {error.value}
+        </p>
+      )}
+      <button type="submit" class="loud">
+        {t('newField.add')}
+      </button>
+      <button type="button" onClick={() => (asked.value = false)}>
+        {t('form.cancel')}
+      </button>
     </Form>
   );
 }

@@ -18,18 +18,35 @@ import { SoilForm } from './soil-form';
 
 export function Panel({ id }: { id: string }) {
   const field = one('field', id);
-  const row = useMemo(() => computed(() => {
-    const f = one('field', id);
-    return f ? rowOf(f, planYear.value) : undefined;
-  }), [id]).value;
-  if (!field || !row) return <section class="panel"><p>{t('notHere.words')}</p></section>;
+  const row = useMemo(
+    () =>
+      computed(() => {
+        const f = one('field', id);
+        return f ? rowOf(f, planYear.value) : undefined;
+      }),
+    [id],
+  ).value;
+  if (!field || !row)
+    return (
+      <section class="panel">
+        <p>{t('notHere.words')}</p>
+      </section>
+    );
   return (
     <section class="panel" aria-label={field.body.name}>
       <header class="panel-head">
         <h2>{field.body.name}</h2>
-        <p>{[row.grower?.body.name, row.season && cropWords(row.season.body.crop), planYear.value].filter(Boolean).join(' · ')}</p>
-        <a class="button" href={`/field/${id}/paper`}>{t('panel.print')}</a>
-        <a class="button" href="/">{t('panel.close')}</a>
+        <p>
+          {[row.grower?.body.name, row.season && cropWords(row.season.body.crop), planYear.value]
+            .filter(Boolean)
+            .join(' · ')}
+        </p>
+        <a class="button" href={`/field/${id}/paper`}>
+          {t('panel.print')}
+        </a>
+        <a class="button" href="/">
+          {t('panel.close')}
+        </a>
       </header>
       <Result row={row} />
       {mayPlan.value && <Forms row={row} />}
@@ -55,7 +72,8 @@ function Result({ row }: { row: FieldRow }) {
 
 function ResultOf({ row, state }: { row: FieldRow; state: ReportState }) {
   if (state.at === 'waiting') return <p>{t('report.waiting')}</p>;
-  if (state.at === 'failed') return <p class="error">{t('report.failed', { why: state.message })}</p>;
+  if (state.at === 'failed')
+    return <p class="error">{t('report.failed', { why: state.message })}</p>;
   if (state.at === 'none') return <ProblemLine problem={state.problem} />;
   const { report: r } = state.evaluated;
   const dig = r.digs.at(-1);
@@ -75,7 +93,10 @@ function ResultOf({ row, state }: { row: FieldRow; state: ReportState }) {
           <Verdict part={dig} report={r} />
         </details>
       )}
-      <details class="reason"><summary>{t('field.reasons')}</summary><Reasons report={r} /></details>
+      <details class="reason">
+        <summary>{t('field.reasons')}</summary>
+        <Reasons report={r} />
+      </details>
     </>
   );
 }
@@ -83,7 +104,11 @@ function ResultOf({ row, state }: { row: FieldRow; state: ReportState }) {
 export function ProblemLine({ problem }: { problem: Problem | undefined }) {
   if (!problem) return null;
   const words = [problem.field, problem.message].filter(Boolean).join(': ');
-  return <p class="error" role="alert">{t('form.refused', { why: words })}</p>;
+  return (
+    <p class="error" role="alert">
+      {t('form.refused', { why: words })}
+    </p>
+  );
 }
 
 /** The state of one form: what was last said against it. */

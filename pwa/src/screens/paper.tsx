@@ -20,12 +20,20 @@ export function Paper({ id = '' }: { id?: string }) {
   return (
     <div class="paper">
       <p class="screen-only">
-        <a class="button" href={`/field/${id}`}>← {t('nav.field')}</a>
-        <button type="button" class="loud" onClick={() => print()}>{t('panel.print')}</button>
+        <a class="button" href={`/field/${id}`}>
+          ← {t('nav.field')}
+        </a>
+        <button type="button" class="loud" onClick={() => print()}>
+          {t('panel.print')}
+        </button>
       </p>
       <main>
         <Top row={row} />
-        {state.at === 'here' && row.season ? <Body row={row} report={state.evaluated.report} /> : <p>{t('paper.none')}</p>}
+        {state.at === 'here' && row.season ? (
+          <Body row={row} report={state.evaluated.report} />
+        ) : (
+          <p>{t('paper.none')}</p>
+        )}
         <Cautions report={state.at === 'here' ? state.evaluated.report : undefined} />
         {state.at === 'here' && <PaperSources report={state.evaluated.report} />}
       </main>
@@ -36,12 +44,23 @@ export function Paper({ id = '' }: { id?: string }) {
 function Top({ row }: { row: FieldRow }) {
   const { area } = row.field.body;
   const crop = row.season ? cropWords(row.season.body.crop) : '';
-  const facts = [row.grower?.body.name, area && `${area.value} ${area.unit}`, crop, t('paper.year', { year: planYear.value })];
+  const facts = [
+    row.grower?.body.name,
+    area && `${area.value} ${area.unit}`,
+    crop,
+    t('paper.year', { year: planYear.value }),
+  ];
   return (
     <header>
       <h1>{row.field.body.name}</h1>
       <p>{facts.filter(Boolean).join(' · ')}</p>
-      <p>{t('paper.by', { who: open.value?.owner.person.name ?? '', account: open.value?.owner.accountName ?? '', date: `${showDate(today.value)} ${today.value.slice(0, 4)}` })}</p>
+      <p>
+        {t('paper.by', {
+          who: open.value?.owner.person.name ?? '',
+          account: open.value?.owner.accountName ?? '',
+          date: `${showDate(today.value)} ${today.value.slice(0, 4)}`,
+        })}
+      </p>
     </header>
   );
 }
@@ -68,11 +87,17 @@ function Why({ row, report: r }: { row: FieldRow; report: Report }) {
   const { test } = row;
   return (
     <>
-      <Leader label={t('soil.title')}>{test ? showDate(test.body.sampled) : t('desk.noTest')}</Leader>
+      <Leader label={t('soil.title')}>
+        {test ? showDate(test.body.sampled) : t('desk.noTest')}
+      </Leader>
       <FigureBlock label={t('reason.to12')} figure={plainOf(r.nitrogen.to12in)} report={r} />
       <FigureBlock label={t('reason.supply')} figure={plainOf(r.nitrogen.supplyShare)} report={r} />
       <FigureBlock label={t('reason.now')} figure={plainOf(r.rhizobia.now)} report={r} />
-      {r.missing.length > 0 && <p>{t('answer.missing')}: {r.missing.map(say).join(' ')}</p>}
+      {r.missing.length > 0 && (
+        <p>
+          {t('answer.missing')}: {r.missing.map(say).join(' ')}
+        </p>
+      )}
     </>
   );
 }
@@ -89,7 +114,13 @@ function Money({ report: r }: { report: Report }) {
     <section>
       <h2>{t('paper.compare')}</h2>
       <table>
-        <thead><tr><th>{t('answer.inoculant')}</th><th>{t('reason.fail')}</th><th>{settings.value?.currency === '' ? '' : t('reason.lossMoney')}</th></tr></thead>
+        <thead>
+          <tr>
+            <th>{t('answer.inoculant')}</th>
+            <th>{t('reason.fail')}</th>
+            <th>{settings.value?.currency === '' ? '' : t('reason.lossMoney')}</th>
+          </tr>
+        </thead>
         <tbody>
           {list.map((o) => (
             <tr key={o.key}>
@@ -109,9 +140,17 @@ function PaperSources({ report: r }: { report: Report }) {
     <section class="paper-sources">
       <h2>{t('paper.sources')}</h2>
       <p>
-        {r.sources.map((s) => `${[s.author, s.year].filter(Boolean).join(' ')} ${s.title}`.trim() + ` (${t(`kind.${s.kind}` as Key)})`).join('; ')}
+        {r.sources
+          .map(
+            (s) =>
+              `${[s.author, s.year].filter(Boolean).join(' ')} ${s.title}`.trim() +
+              ` (${t(`kind.${s.kind}` as Key)})`,
+          )
+          .join('; ')}
       </p>
-      <p>{t('about.models')} {t('paper.engine', { version: r.engineVersion })}</p>
+      <p>
+        {t('about.models')} {t('paper.engine', { version: r.engineVersion })}
+      </p>
     </section>
   );
 }

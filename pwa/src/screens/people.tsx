@@ -29,13 +29,27 @@ export function People() {
   useEffect(() => void load(), [farm]);
   return (
     <Frame wide title={t('people.title')} back="/">
-      {error.value && <p class="error" role="alert">{error.value}</p>}
+      {error.value && (
+        <p class="error" role="alert">
+          {error.value}
+        </p>
+      )}
       {list.value && (
         <table>
-          <thead><tr><th>{t('people.name')}</th><th>{t('signIn.login')}</th><th>{t('people.role')}</th></tr></thead>
+          <thead>
+            <tr>
+              <th>{t('people.name')}</th>
+              <th>{t('signIn.login')}</th>
+              <th>{t('people.role')}</th>
+            </tr>
+          </thead>
           <tbody>
             {list.value.map((p) => (
-              <tr key={p.id}><td>{p.name}</td><td>{p.login}</td><td>{t(`role.${p.role}` as Key)}</td></tr>
+              <tr key={p.id}>
+                <td>{p.name}</td>
+                <td>{p.login}</td>
+                <td>{t(`role.${p.role}` as Key)}</td>
+              </tr>
             ))}
           </tbody>
         </table>
@@ -52,7 +66,12 @@ function AddPerson({ farm, added }: { farm: string; added: () => void }) {
   const role = useSignal('scout');
   const error = useSignal('');
   const add = async () => {
-    const person = { name: name.value, login: login.value, password: password.value, role: role.value };
+    const person = {
+      name: name.value,
+      login: login.value,
+      password: password.value,
+      role: role.value,
+    };
     try {
       await withToken((access) => api.addPerson(farm, access, person));
       [name.value, login.value, password.value, error.value] = ['', '', '', ''];
@@ -66,12 +85,37 @@ function AddPerson({ farm, added }: { farm: string; added: () => void }) {
       <h2>{t('people.add')}</h2>
       <div class="entries">
         <TextField label={t('people.name')} value={name.value} onChange={(v) => (name.value = v)} />
-        <TextField label={t('signIn.login')} value={login.value} onChange={(v) => (login.value = v)} />
-        <TextField label={t('signIn.password')} value={password.value} type="password" autoComplete="new-password" hint={t('first.passwordHint')} onChange={(v) => (password.value = v)} />
-        <Choice label={t('people.role')} value={role.value} options={[['scout', t('role.scout')], ['consultant', t('role.consultant')]]} onChange={(v) => (role.value = v)} />
+        <TextField
+          label={t('signIn.login')}
+          value={login.value}
+          onChange={(v) => (login.value = v)}
+        />
+        <TextField
+          label={t('signIn.password')}
+          value={password.value}
+          type="password"
+          autoComplete="new-password"
+          hint={t('first.passwordHint')}
+          onChange={(v) => (password.value = v)}
+        />
+        <Choice
+          label={t('people.role')}
+          value={role.value}
+          options={[
+            ['scout', t('role.scout')],
+            ['consultant', t('role.consultant')],
+          ]}
+          onChange={(v) => (role.value = v)}
+        />
       </div>
-      {error.value && <p class="error" role="alert">{error.value}</p>}
-      <button type="submit" class="loud">{t('people.addButton')}</button>
+      {error.value && (
+        <p class="error" role="alert">
+          {error.value}
+        </p>
+      )}
+      <button type="submit" class="loud">
+        {t('people.addButton')}
+      </button>
     </Form>
   );
 }

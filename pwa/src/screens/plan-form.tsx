@@ -30,17 +30,72 @@ export function PlanForm({ row }: { row: FieldRow }) {
     <section class="edit">
       <h3>{t('plan.title', { year: planYear.value })}</h3>
       <div class="entries">
-        <Choice label={t('crop')} value={body.crop ?? ''} options={withOwn(body.crop, crops)} onChange={(v) => v && put({ crop: v })} />
-        <Amount label={t('plan.yield')} units={['bu/ac', 'kg/ha']} value={body.yield} put={(v) => put({ yield: v })} />
-        <Amount label={t('plan.price')} units={['$/bu', '$/t']} value={body.price} put={(v) => put({ price: v })} />
-        <Amount label={t('plan.nPrice')} units={['$/lb N', '$/kg N']} value={body.nitrogenPrice} put={(v) => put({ nitrogenPrice: v })} />
-        <Choice label={t('plan.placement')} value={body.placement ?? ''} options={choices('placement', placements)} onChange={(v) => put({ placement: v || null })} />
-        <Amount label={t('plan.opener')} units={['in', 'cm']} value={body.openerSpread} put={(v) => put({ openerSpread: v })} />
-        <Amount label={t('plan.rows')} units={['in', 'cm']} value={body.rowSpacing} put={(v) => put({ rowSpacing: v })} />
-        <Choice label={t('plan.seedbed')} value={body.seedbed ?? ''} options={choices('seedbed', seedbeds)} onChange={(v) => put({ seedbed: v || null })} />
-        <Choice label={t('plan.season')} value={body.season ?? ''} options={choices('outlook', outlooks)} onChange={(v) => put({ season: v || null })} />
-        <TextField label={t('plan.seeded')} type="date" value={body.seeded ?? ''} onChange={(v) => put({ seeded: v || null })} />
-        <TextField label={t('plan.emerged')} type="date" value={body.emerged ?? ''} onChange={(v) => put({ emerged: v || null })} />
+        <Choice
+          label={t('crop')}
+          value={body.crop ?? ''}
+          options={withOwn(body.crop, crops)}
+          onChange={(v) => v && put({ crop: v })}
+        />
+        <Amount
+          label={t('plan.yield')}
+          units={['bu/ac', 'kg/ha']}
+          value={body.yield}
+          put={(v) => put({ yield: v })}
+        />
+        <Amount
+          label={t('plan.price')}
+          units={['$/bu', '$/t']}
+          value={body.price}
+          put={(v) => put({ price: v })}
+        />
+        <Amount
+          label={t('plan.nPrice')}
+          units={['$/lb N', '$/kg N']}
+          value={body.nitrogenPrice}
+          put={(v) => put({ nitrogenPrice: v })}
+        />
+        <Choice
+          label={t('plan.placement')}
+          value={body.placement ?? ''}
+          options={choices('placement', placements)}
+          onChange={(v) => put({ placement: v || null })}
+        />
+        <Amount
+          label={t('plan.opener')}
+          units={['in', 'cm']}
+          value={body.openerSpread}
+          put={(v) => put({ openerSpread: v })}
+        />
+        <Amount
+          label={t('plan.rows')}
+          units={['in', 'cm']}
+          value={body.rowSpacing}
+          put={(v) => put({ rowSpacing: v })}
+        />
+        <Choice
+          label={t('plan.seedbed')}
+          value={body.seedbed ?? ''}
+          options={choices('seedbed', seedbeds)}
+          onChange={(v) => put({ seedbed: v || null })}
+        />
+        <Choice
+          label={t('plan.season')}
+          value={body.season ?? ''}
+          options={choices('outlook', outlooks)}
+          onChange={(v) => put({ season: v || null })}
+        />
+        <TextField
+          label={t('plan.seeded')}
+          type="date"
+          value={body.seeded ?? ''}
+          onChange={(v) => put({ seeded: v || null })}
+        />
+        <TextField
+          label={t('plan.emerged')}
+          type="date"
+          value={body.emerged ?? ''}
+          onChange={(v) => put({ emerged: v || null })}
+        />
       </div>
       <Inoculants list={body.inoculants ?? []} put={(inoculants) => put({ inoculants })} />
       <Fertilizers list={body.fertilizers ?? []} put={(fertilizers) => put({ fertilizers })} />
@@ -61,13 +116,29 @@ export function Amount({ label, units, value, put }: AmountProps) {
   const unit = value?.unit ?? units[0] ?? '';
   return (
     <div class="amount">
-      <NumberField label={label} value={value?.value} onChange={(v) => put(v === undefined ? null : { value: v, unit })} />
-      <Choice short label={t('form.unitOf', { label })} value={unit} options={units.map((u) => [u, u] as const)} onChange={(u) => value && put({ ...value, unit: u })} />
+      <NumberField
+        label={label}
+        value={value?.value}
+        onChange={(v) => put(v === undefined ? null : { value: v, unit })}
+      />
+      <Choice
+        short
+        label={t('form.unitOf', { label })}
+        value={unit}
+        options={units.map((u) => [u, u] as const)}
+        onChange={(u) => value && put({ ...value, unit: u })}
+      />
     </div>
   );
 }
 
-function Inoculants({ list, put }: { list: readonly Inoculant[]; put: (list: Inoculant[]) => void }) {
+function Inoculants({
+  list,
+  put,
+}: {
+  list: readonly Inoculant[];
+  put: (list: Inoculant[]) => void;
+}) {
   const at = (i: number, change: Partial<Record<keyof Inoculant, unknown>>) =>
     put(list.map((x, j) => (i === j ? merged(x, change) : x)));
   return (
@@ -75,16 +146,49 @@ function Inoculants({ list, put }: { list: readonly Inoculant[]; put: (list: Ino
       <h4>{t('plan.inoculants')}</h4>
       {list.map((x, i) => (
         <div key={i} class="entries">
-          <Choice label={t('plan.form')} value={x.form} options={forms.map((f) => [f, t(`form.${f}` as Key)] as const)} onChange={(v) => at(i, { form: v })} />
-          <NumberField label={t('plan.cells')} value={x.cellsPerSeed} onChange={(v) => at(i, { cellsPerSeed: v })} />
-          <Choice label={t('plan.treatment')} value={x.treatmentClass === undefined ? '' : String(x.treatmentClass)} options={choices('treatment', ['0', '1', '2'])} onChange={(v) => at(i, { treatmentClass: v === '' ? undefined : Number(v) })} />
-          <NumberField label={t('plan.hours')} unit="h" value={x.hoursOnSeed} onChange={(v) => at(i, { hoursOnSeed: v })} />
-          <NumberField label={t('plan.labelHours')} unit="h" value={x.labelHours} onChange={(v) => at(i, { labelHours: v })} />
-          <Choice label={t('plan.state')} value={x.state ?? 'good'} options={states.map((s) => [s, t(`keptState.${s}` as Key)] as const)} onChange={(v) => at(i, { state: v })} />
-          <button type="button" onClick={() => put(list.filter((_, j) => j !== i))}>{t('plan.takeOut')}</button>
+          <Choice
+            label={t('plan.form')}
+            value={x.form}
+            options={forms.map((f) => [f, t(`form.${f}` as Key)] as const)}
+            onChange={(v) => at(i, { form: v })}
+          />
+          <NumberField
+            label={t('plan.cells')}
+            value={x.cellsPerSeed}
+            onChange={(v) => at(i, { cellsPerSeed: v })}
+          />
+          <Choice
+            label={t('plan.treatment')}
+            value={x.treatmentClass === undefined ? '' : String(x.treatmentClass)}
+            options={choices('treatment', ['0', '1', '2'])}
+            onChange={(v) => at(i, { treatmentClass: v === '' ? undefined : Number(v) })}
+          />
+          <NumberField
+            label={t('plan.hours')}
+            unit="h"
+            value={x.hoursOnSeed}
+            onChange={(v) => at(i, { hoursOnSeed: v })}
+          />
+          <NumberField
+            label={t('plan.labelHours')}
+            unit="h"
+            value={x.labelHours}
+            onChange={(v) => at(i, { labelHours: v })}
+          />
+          <Choice
+            label={t('plan.state')}
+            value={x.state ?? 'good'}
+            options={states.map((s) => [s, t(`keptState.${s}` as Key)] as const)}
+            onChange={(v) => at(i, { state: v })}
+          />
+          <button type="button" onClick={() => put(list.filter((_, j) => j !== i))}>
+            {t('plan.takeOut')}
+          </button>
         </div>
       ))}
-      <button type="button" onClick={() => put([...list, { form: 'granular' }])}>{t('plan.addInoculant')}</button>
+      <button type="button" onClick={() => put([...list, { form: 'granular' }])}>
+        {t('plan.addInoculant')}
+      </button>
     </>
   );
 }
@@ -95,21 +199,55 @@ function merged<T extends object>(old: T, change: Partial<Record<keyof T, unknow
   return next as T;
 }
 
-function Fertilizers({ list, put }: { list: readonly Fertilizer[]; put: (list: Fertilizer[]) => void }) {
-  const at = (i: number, change: Partial<Fertilizer>) => put(list.map((x, j) => (i === j ? { ...x, ...change } : x)));
+function Fertilizers({
+  list,
+  put,
+}: {
+  list: readonly Fertilizer[];
+  put: (list: Fertilizer[]) => void;
+}) {
+  const at = (i: number, change: Partial<Fertilizer>) =>
+    put(list.map((x, j) => (i === j ? { ...x, ...change } : x)));
   const spots = [...placements, 'broadcast'];
   return (
     <>
       <h4>{t('plan.fertilizers')}</h4>
       {list.map((x, i) => (
         <div key={i} class="entries">
-          <Choice label={t('plan.product')} value={x.product} options={products.map((p) => [p, t(`product.${p}` as Key)] as const)} onChange={(v) => at(i, { product: v })} />
-          <Amount label={t('plan.rate')} units={['lb/ac', 'kg/ha']} value={x.rate} put={(v) => v && at(i, { rate: v })} />
-          <Choice label={t('plan.placement')} value={x.placement} options={spots.map((p) => [p, t(`placement.${p}` as Key)] as const)} onChange={(v) => at(i, { placement: v })} />
-          <button type="button" onClick={() => put(list.filter((_, j) => j !== i))}>{t('plan.takeOut')}</button>
+          <Choice
+            label={t('plan.product')}
+            value={x.product}
+            options={products.map((p) => [p, t(`product.${p}` as Key)] as const)}
+            onChange={(v) => at(i, { product: v })}
+          />
+          <Amount
+            label={t('plan.rate')}
+            units={['lb/ac', 'kg/ha']}
+            value={x.rate}
+            put={(v) => v && at(i, { rate: v })}
+          />
+          <Choice
+            label={t('plan.placement')}
+            value={x.placement}
+            options={spots.map((p) => [p, t(`placement.${p}` as Key)] as const)}
+            onChange={(v) => at(i, { placement: v })}
+          />
+          <button type="button" onClick={() => put(list.filter((_, j) => j !== i))}>
+            {t('plan.takeOut')}
+          </button>
         </div>
       ))}
-      <button type="button" onClick={() => put([...list, { product: 'map', rate: { value: 0, unit: 'lb/ac' }, placement: 'sideBand' }])}>{t('plan.addFertilizer')}</button>
+      <button
+        type="button"
+        onClick={() =>
+          put([
+            ...list,
+            { product: 'map', rate: { value: 0, unit: 'lb/ac' }, placement: 'sideBand' },
+          ])
+        }
+      >
+        {t('plan.addFertilizer')}
+      </button>
     </>
   );
 }

@@ -7,12 +7,32 @@ import { cropWords } from '../ui/headline';
 import { Choice } from '../ui/form';
 import { ProblemLine, useProblem } from './panel';
 
-export const crops = ['pea', 'lentil', 'chickpea', 'faba', 'soybean', 'dryBean', 'wheat', 'durum', 'barley', 'oat', 'rye', 'canola', 'mustard', 'flax', 'forage', 'fallow'] as const;
+export const crops = [
+  'pea',
+  'lentil',
+  'chickpea',
+  'faba',
+  'soybean',
+  'dryBean',
+  'wheat',
+  'durum',
+  'barley',
+  'oat',
+  'rye',
+  'canola',
+  'mustard',
+  'flax',
+  'forage',
+  'fallow',
+] as const;
 
 const fewestYears = 6;
 
 /** Options with the record's own value in front where the list does not hold it. */
-export function withOwn(value: string | undefined, list: readonly string[]): (readonly [string, string])[] {
+export function withOwn(
+  value: string | undefined,
+  list: readonly string[],
+): (readonly [string, string])[] {
   const named = list.map((c) => [c, cropWords(c)] as const);
   const own = value && !list.includes(value) ? [[value, value] as const] : [];
   return [['', t('form.notSaid')], ...own, ...named];
@@ -23,15 +43,29 @@ export function RotationForm({ field }: { field: string }) {
   const list = seasons.value.get(field) ?? [];
   const first = Math.min(planYear.value - fewestYears, ...list.map((s) => s.body.cropYear));
   const years = Array.from({ length: planYear.value - first }, (_, i) => planYear.value - 1 - i);
-  const put = (year: number, set: Partial<Record<keyof Season, unknown>>) => run(editSeason(field, year, set));
+  const put = (year: number, set: Partial<Record<keyof Season, unknown>>) =>
+    run(editSeason(field, year, set));
   return (
     <section class="edit">
       <h3>{t('rotation.title')}</h3>
       <table class="rotation">
-        <thead><tr><th>{t('year')}</th><th>{t('crop')}</th><th>{t('rotation.inoculated')}</th><th>{t('rotation.nodules')}</th><th>{t('rotation.flooded')}</th></tr></thead>
+        <thead>
+          <tr>
+            <th>{t('year')}</th>
+            <th>{t('crop')}</th>
+            <th>{t('rotation.inoculated')}</th>
+            <th>{t('rotation.nodules')}</th>
+            <th>{t('rotation.flooded')}</th>
+          </tr>
+        </thead>
         <tbody>
           {years.map((year) => (
-            <Year key={year} year={year} body={list.find((s) => s.body.cropYear === year)?.body} put={(set) => put(year, set)} />
+            <Year
+              key={year}
+              year={year}
+              body={list.find((s) => s.body.cropYear === year)?.body}
+              put={(set) => put(year, set)}
+            />
           ))}
         </tbody>
       </table>
@@ -48,16 +82,51 @@ interface YearProps {
 
 function Year({ year, body, put }: YearProps) {
   const inoculated = body?.inoculated === undefined ? '' : body.inoculated ? 'yes' : 'no';
-  const yesNo = [['', t('form.notSaid')], ['yes', t('form.yes')], ['no', t('form.no')]] as const;
+  const yesNo = [
+    ['', t('form.notSaid')],
+    ['yes', t('form.yes')],
+    ['no', t('form.no')],
+  ] as const;
   const seen = ['good', 'poor'].map((k) => [k, t(`history.${k}` as Key)] as const);
   const of = (label: string) => t('rotation.of', { label, year });
   return (
     <tr>
       <th scope="row">{year}</th>
-      <td><Choice label={of(t('crop'))} value={body?.crop ?? ''} options={withOwn(body?.crop, crops)} onChange={(v) => v && put({ crop: v })} /></td>
-      <td><Choice label={of(t('rotation.inoculated'))} value={inoculated} options={yesNo} onChange={(v) => put({ inoculated: v === '' ? null : v === 'yes' })} /></td>
-      <td><Choice label={of(t('rotation.nodules'))} value={body?.nodulation ?? ''} options={[['', t('form.notSaid')], ...seen]} onChange={(v) => put({ nodulation: v || null })} /></td>
-      <td><Choice label={of(t('rotation.flooded'))} value={body?.flooded ? 'yes' : 'no'} options={[['no', t('form.no')], ['yes', t('form.yes')]]} onChange={(v) => put({ flooded: v === 'yes' })} /></td>
+      <td>
+        <Choice
+          label={of(t('crop'))}
+          value={body?.crop ?? ''}
+          options={withOwn(body?.crop, crops)}
+          onChange={(v) => v && put({ crop: v })}
+        />
+      </td>
+      <td>
+        <Choice
+          label={of(t('rotation.inoculated'))}
+          value={inoculated}
+          options={yesNo}
+          onChange={(v) => put({ inoculated: v === '' ? null : v === 'yes' })}
+        />
+      </td>
+      <td>
+        <Choice
+          label={of(t('rotation.nodules'))}
+          value={body?.nodulation ?? ''}
+          options={[['', t('form.notSaid')], ...seen]}
+          onChange={(v) => put({ nodulation: v || null })}
+        />
+      </td>
+      <td>
+        <Choice
+          label={of(t('rotation.flooded'))}
+          value={body?.flooded ? 'yes' : 'no'}
+          options={[
+            ['no', t('form.no')],
+            ['yes', t('form.yes')],
+          ]}
+          onChange={(v) => put({ flooded: v === 'yes' })}
+        />
+      </td>
     </tr>
   );
 }

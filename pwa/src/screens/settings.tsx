@@ -20,19 +20,30 @@ export function Settings() {
       <Picks
         label={t('settings.theme')}
         value={theme.value}
-        options={[['auto', t('theme.auto')], ['light', t('theme.light')], ['night', t('theme.night')]]}
+        options={[
+          ['auto', t('theme.auto')],
+          ['light', t('theme.light')],
+          ['night', t('theme.night')],
+        ]}
         onChange={(key) => (theme.value = key as Theme)}
       />
       <Picks
         label={t('settings.hand')}
         value={hand.value}
-        options={[['right', t('hand.right')], ['left', t('hand.left')]]}
+        options={[
+          ['right', t('hand.right')],
+          ['left', t('hand.left')],
+        ]}
         onChange={(key) => (hand.value = key as Hand)}
       />
       <h2>{t('settings.data')}</h2>
       <p>{t('settings.exportWhy')}</p>
-      <button type="button" onClick={() => void exportOutbox()}>{t('settings.export')}</button>
-      <a class="button" href="/about">{t('nav.about')}</a>
+      <button type="button" onClick={() => void exportOutbox()}>
+        {t('settings.export')}
+      </button>
+      <a class="button" href="/about">
+        {t('nav.about')}
+      </a>
       <Out />
     </Frame>
   );
@@ -47,13 +58,21 @@ function Out() {
     route('/', true);
   };
   if (!asked.value) {
-    return <button type="button" onClick={() => (asked.value = true)}>{t('settings.signOut')}</button>;
+    return (
+      <button type="button" onClick={() => (asked.value = true)}>
+        {t('settings.signOut')}
+      </button>
+    );
   }
   return (
     <section class="notice">
       <p>{unsent > 0 ? tn('settings.unsent', unsent) : t('settings.nothingUnsent')}</p>
-      <button type="button" onClick={() => void go()}>{t('settings.signOutNow')}</button>
-      <button type="button" onClick={() => (asked.value = false)}>{t('settings.stay')}</button>
+      <button type="button" onClick={() => void go()}>
+        {t('settings.signOutNow')}
+      </button>
+      <button type="button" onClick={() => (asked.value = false)}>
+        {t('settings.stay')}
+      </button>
     </section>
   );
 }
@@ -62,10 +81,20 @@ function Out() {
 async function exportOutbox(): Promise<void> {
   const store = open.value?.store;
   if (!store) return;
-  const [waiting, sent, openDigs] = await Promise.all([store.waiting(), store.sent(), store.drafts()]);
+  const [waiting, sent, openDigs] = await Promise.all([
+    store.waiting(),
+    store.sent(),
+    store.drafts(),
+  ]);
   const refused = sent.filter((s) => s.outcome === 'quarantined').map((s) => s.text);
-  const lines = [...waiting.map((w) => w.text), ...refused, ...openDigs.map((d) => JSON.stringify(d))];
-  const url = URL.createObjectURL(new Blob([lines.join('\n') + '\n'], { type: 'application/x-ndjson' }));
+  const lines = [
+    ...waiting.map((w) => w.text),
+    ...refused,
+    ...openDigs.map((d) => JSON.stringify(d)),
+  ];
+  const url = URL.createObjectURL(
+    new Blob([lines.join('\n') + '\n'], { type: 'application/x-ndjson' }),
+  );
   const link = document.createElement('a');
   link.href = url;
   link.download = 'hilum-unsent.jsonl';

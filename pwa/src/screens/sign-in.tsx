@@ -51,13 +51,29 @@ function DoorForm({ door, values, fixed = {}, button, children }: DoorProps) {
   return (
     <Form onSubmit={() => void go()}>
       {children}
-      {error.value && <p class="error" role="alert">{error.value}</p>}
-      <button class="loud" type="submit" disabled={busy.value}>{button}</button>
+      {error.value && (
+        <p class="error" role="alert">
+          {error.value}
+        </p>
+      )}
+      <button class="loud" type="submit" disabled={busy.value}>
+        {button}
+      </button>
     </Form>
   );
 }
 
-function Line({ of, label, ...rest }: { of: Signal<string>; label: string; hint?: string; type?: 'text' | 'password'; autoComplete?: string }) {
+function Line({
+  of,
+  label,
+  ...rest
+}: {
+  of: Signal<string>;
+  label: string;
+  hint?: string;
+  type?: 'text' | 'password';
+  autoComplete?: string;
+}) {
   return <TextField label={label} value={of.value} onChange={(v) => (of.value = v)} {...rest} />;
 }
 
@@ -74,11 +90,18 @@ export function SignIn() {
       {open.value && <p>{t('signIn.again')}</p>}
       <DoorForm door="signin" values={{ login, password }} button={t('signIn.button')}>
         <Line of={login} label={t('signIn.login')} autoComplete="username" />
-        <Line of={password} label={t('signIn.password')} type="password" autoComplete="current-password" />
+        <Line
+          of={password}
+          label={t('signIn.password')}
+          type="password"
+          autoComplete="current-password"
+        />
       </DoorForm>
       {known.value.length > 0 && !open.value && (
         <p class="aside">
-          {t('signIn.known', { names: known.value.map((k) => `${k.name} (${k.accountName})`).join(', ') })}
+          {t('signIn.known', {
+            names: known.value.map((k) => `${k.name} (${k.accountName})`).join(', '),
+          })}
         </p>
       )}
       {!isSecureContext && <p class="error">{t('insecure')}</p>}
@@ -102,11 +125,22 @@ export function FirstOwner() {
   return (
     <Frame title={t('first.title')}>
       <p>{t('first.lead')}</p>
-      <DoorForm door="first-owner" values={values} fixed={{ link: link.value }} button={t('first.button')}>
+      <DoorForm
+        door="first-owner"
+        values={values}
+        fixed={{ link: link.value }}
+        button={t('first.button')}
+      >
         <Line of={values.account} label={t('first.account')} hint={t('first.accountHint')} />
         <Line of={values.name} label={t('first.name')} autoComplete="name" />
         <Line of={values.login} label={t('signIn.login')} autoComplete="username" />
-        <Line of={values.password} label={t('signIn.password')} type="password" hint={t('first.passwordHint')} autoComplete="new-password" />
+        <Line
+          of={values.password}
+          label={t('signIn.password')}
+          type="password"
+          hint={t('first.passwordHint')}
+          autoComplete="new-password"
+        />
         <Line of={values.timeZone} label={t('account.timeZone')} hint={t('account.timeZoneHint')} />
         <Line of={values.currency} label={t('account.currency')} hint={t('account.currencyHint')} />
       </DoorForm>
@@ -120,8 +154,19 @@ export function ResetAccess() {
   const link = useSignal(secret());
   return (
     <Frame title={t('reset.title')}>
-      <DoorForm door="reset-access" values={{ password }} fixed={{ link: link.value }} button={t('reset.button')}>
-        <Line of={password} label={t('reset.password')} type="password" hint={t('first.passwordHint')} autoComplete="new-password" />
+      <DoorForm
+        door="reset-access"
+        values={{ password }}
+        fixed={{ link: link.value }}
+        button={t('reset.button')}
+      >
+        <Line
+          of={password}
+          label={t('reset.password')}
+          type="password"
+          hint={t('first.passwordHint')}
+          autoComplete="new-password"
+        />
       </DoorForm>
     </Frame>
   );

@@ -8,8 +8,16 @@ import { t, showDate, type Key } from '../state/words';
 import { Choice, NumberField, TextField } from '../ui/form';
 import { ProblemLine, useProblem } from './panel';
 
-const depthUnits = [['in', 'in'], ['cm', 'cm']] as const;
-const nitrateUnits = [['ppm NO3-N', 'ppm NO3-N'], ['ppm NO3', 'ppm NO3'], ['lb/ac', 'lb/ac NO3-N'], ['kg/ha', 'kg/ha NO3-N']] as const;
+const depthUnits = [
+  ['in', 'in'],
+  ['cm', 'cm'],
+] as const;
+const nitrateUnits = [
+  ['ppm NO3-N', 'ppm NO3-N'],
+  ['ppm NO3', 'ppm NO3'],
+  ['lb/ac', 'lb/ac NO3-N'],
+  ['kg/ha', 'kg/ha NO3-N'],
+] as const;
 const ppmRules = ['2per6in', '0.3perInch', 'bulkDensity'] as const;
 
 export function SoilForm({ row }: { row: FieldRow }) {
@@ -18,12 +26,27 @@ export function SoilForm({ row }: { row: FieldRow }) {
   return (
     <section class="edit">
       <h3>{t('soil.title')}</h3>
-      {test
-        ? <Editor key={test.id} body={test.body} put={(set) => edit('soilTest', test.id, set, row.field.id)} />
-        : adding.value
-          ? <NewTest field={row.field.id} done={() => (adding.value = false)} />
-          : <p>{t('soil.none', { year: planYear.value })} <button type="button" onClick={() => (adding.value = true)}>{t('soil.add')}</button></p>}
-      {test && <p class="aside">{t('soil.serves', { date: showDate(test.body.sampled), year: planYear.value })}</p>}
+      {test ? (
+        <Editor
+          key={test.id}
+          body={test.body}
+          put={(set) => edit('soilTest', test.id, set, row.field.id)}
+        />
+      ) : adding.value ? (
+        <NewTest field={row.field.id} done={() => (adding.value = false)} />
+      ) : (
+        <p>
+          {t('soil.none', { year: planYear.value })}{' '}
+          <button type="button" onClick={() => (adding.value = true)}>
+            {t('soil.add')}
+          </button>
+        </p>
+      )}
+      {test && (
+        <p class="aside">
+          {t('soil.serves', { date: showDate(test.body.sampled), year: planYear.value })}
+        </p>
+      )}
     </section>
   );
 }
@@ -37,28 +60,57 @@ function Editor({ body, put }: { body: SoilTest; put: Put }) {
   return (
     <>
       <div class="entries">
-        <TextField label={t('soil.sampled')} type="date" value={body.sampled} onChange={(v) => change({ sampled: v })} />
+        <TextField
+          label={t('soil.sampled')}
+          type="date"
+          value={body.sampled}
+          onChange={(v) => change({ sampled: v })}
+        />
         {inPPM && (
           <Choice
             label={t('soil.ppmRule')}
             value={body.ppmRule ?? ''}
-            options={[['', t('form.notSaid')], ...ppmRules.map((r) => [r, t(`ppm.${r}` as Key)] as const)]}
+            options={[
+              ['', t('form.notSaid')],
+              ...ppmRules.map((r) => [r, t(`ppm.${r}` as Key)] as const),
+            ]}
             onChange={(v) => change({ ppmRule: v || null })}
           />
         )}
-        {body.ppmRule === 'bulkDensity' && <NumberField label={t('soil.bulkDensity')} unit="g/cm³" value={body.bulkDensity} onChange={(v) => change({ bulkDensity: v })} />}
+        {body.ppmRule === 'bulkDensity' && (
+          <NumberField
+            label={t('soil.bulkDensity')}
+            unit="g/cm³"
+            value={body.bulkDensity}
+            onChange={(v) => change({ bulkDensity: v })}
+          />
+        )}
       </div>
       <Layers layers={body.layers} put={(layers) => change({ layers })} />
       <div class="entries">
-        <NumberField label={t('soil.ph')} value={body.ph?.value} onChange={(v) => change({ ph: v === undefined ? null : { value: v, basis: body.ph?.basis ?? 'water' } })} />
+        <NumberField
+          label={t('soil.ph')}
+          value={body.ph?.value}
+          onChange={(v) =>
+            change({ ph: v === undefined ? null : { value: v, basis: body.ph?.basis ?? 'water' } })
+          }
+        />
         <Choice
           short
           label={t('soil.phBasis')}
           value={body.ph?.basis ?? 'water'}
-          options={[['water', t('soil.water')], ['CaCl2', 'CaCl₂']]}
+          options={[
+            ['water', t('soil.water')],
+            ['CaCl2', 'CaCl₂'],
+          ]}
           onChange={(v) => body.ph && change({ ph: { ...body.ph, basis: v } })}
         />
-        <NumberField label={t('soil.organic')} unit="%" value={body.organicMatter} onChange={(v) => change({ organicMatter: v })} />
+        <NumberField
+          label={t('soil.organic')}
+          unit="%"
+          value={body.organicMatter}
+          onChange={(v) => change({ organicMatter: v })}
+        />
       </div>
       <ProblemLine problem={problem} />
     </>
@@ -66,29 +118,106 @@ function Editor({ body, put }: { body: SoilTest; put: Put }) {
 }
 
 function Layers({ layers, put }: { layers: readonly Layer[]; put: (layers: Layer[]) => void }) {
-  const at = (i: number, change: (l: Layer) => Layer) => put(layers.map((l, j) => (i === j ? change(l) : l)));
+  const at = (i: number, change: (l: Layer) => Layer) =>
+    put(layers.map((l, j) => (i === j ? change(l) : l)));
   const last = layers.at(-1);
-  const add = () => put([...layers, {
-    top: last?.bottom ?? { value: 0, unit: 'in' },
-    bottom: { value: (last?.bottom.value ?? 0) + 6, unit: last?.bottom.unit ?? 'in' },
-    nitrate: { value: 0, unit: last?.nitrate.unit ?? 'ppm NO3-N' },
-  }]);
+  const add = () =>
+    put([
+      ...layers,
+      {
+        top: last?.bottom ?? { value: 0, unit: 'in' },
+        bottom: { value: (last?.bottom.value ?? 0) + 6, unit: last?.bottom.unit ?? 'in' },
+        nitrate: { value: 0, unit: last?.nitrate.unit ?? 'ppm NO3-N' },
+      },
+    ]);
   return (
     <table class="layers">
-      <thead><tr><th>{t('soil.from')}</th><th>{t('soil.to')}</th><th>{t('soil.depthUnit')}</th><th>{t('soil.nitrate')}</th><th>{t('soil.unit')}</th><th><span class="hidden">{t('soil.layerOut')}</span></th></tr></thead>
+      <thead>
+        <tr>
+          <th>{t('soil.from')}</th>
+          <th>{t('soil.to')}</th>
+          <th>{t('soil.depthUnit')}</th>
+          <th>{t('soil.nitrate')}</th>
+          <th>{t('soil.unit')}</th>
+          <th>
+            <span class="hidden">{t('soil.layerOut')}</span>
+          </th>
+        </tr>
+      </thead>
       <tbody>
         {layers.map((l, i) => (
           <tr key={i}>
-            <td><NumberField label={t('soil.fromOf', { n: i + 1 })} value={l.top.value} onChange={(v) => v !== undefined && at(i, (x) => ({ ...x, top: { ...x.top, value: v } }))} /></td>
-            <td><NumberField label={t('soil.toOf', { n: i + 1 })} value={l.bottom.value} onChange={(v) => v !== undefined && at(i, (x) => ({ ...x, bottom: { ...x.bottom, value: v } }))} /></td>
-            <td><Choice label={t('soil.depthUnitOf', { n: i + 1 })} value={l.bottom.unit} options={depthUnits} onChange={(u) => at(i, (x) => ({ ...x, top: { ...x.top, unit: u }, bottom: { ...x.bottom, unit: u } }))} /></td>
-            <td><NumberField label={t('soil.nitrateOf', { n: i + 1 })} value={l.nitrate.value} onChange={(v) => v !== undefined && at(i, (x) => ({ ...x, nitrate: { ...x.nitrate, value: v } }))} /></td>
-            <td><Choice label={t('soil.unitOf', { n: i + 1 })} value={l.nitrate.unit} options={nitrateUnits} onChange={(u) => at(i, (x) => ({ ...x, nitrate: { ...x.nitrate, unit: u } }))} /></td>
-            <td><button type="button" disabled={layers.length < 2} aria-label={t('soil.layerOutOf', { n: i + 1 })} onClick={() => put(layers.filter((_, j) => j !== i))}>×</button></td>
+            <td>
+              <NumberField
+                label={t('soil.fromOf', { n: i + 1 })}
+                value={l.top.value}
+                onChange={(v) =>
+                  v !== undefined && at(i, (x) => ({ ...x, top: { ...x.top, value: v } }))
+                }
+              />
+            </td>
+            <td>
+              <NumberField
+                label={t('soil.toOf', { n: i + 1 })}
+                value={l.bottom.value}
+                onChange={(v) =>
+                  v !== undefined && at(i, (x) => ({ ...x, bottom: { ...x.bottom, value: v } }))
+                }
+              />
+            </td>
+            <td>
+              <Choice
+                label={t('soil.depthUnitOf', { n: i + 1 })}
+                value={l.bottom.unit}
+                options={depthUnits}
+                onChange={(u) =>
+                  at(i, (x) => ({
+                    ...x,
+                    top: { ...x.top, unit: u },
+                    bottom: { ...x.bottom, unit: u },
+                  }))
+                }
+              />
+            </td>
+            <td>
+              <NumberField
+                label={t('soil.nitrateOf', { n: i + 1 })}
+                value={l.nitrate.value}
+                onChange={(v) =>
+                  v !== undefined && at(i, (x) => ({ ...x, nitrate: { ...x.nitrate, value: v } }))
+                }
+              />
+            </td>
+            <td>
+              <Choice
+                label={t('soil.unitOf', { n: i + 1 })}
+                value={l.nitrate.unit}
+                options={nitrateUnits}
+                onChange={(u) => at(i, (x) => ({ ...x, nitrate: { ...x.nitrate, unit: u } }))}
+              />
+            </td>
+            <td>
+              <button
+                type="button"
+                disabled={layers.length < 2}
+                aria-label={t('soil.layerOutOf', { n: i + 1 })}
+                onClick={() => put(layers.filter((_, j) => j !== i))}
+              >
+                ×
+              </button>
+            </td>
           </tr>
         ))}
       </tbody>
-      <tfoot><tr><td colSpan={6}><button type="button" onClick={add}>{t('soil.layerIn')}</button></td></tr></tfoot>
+      <tfoot>
+        <tr>
+          <td colSpan={6}>
+            <button type="button" onClick={add}>
+              {t('soil.layerIn')}
+            </button>
+          </td>
+        </tr>
+      </tfoot>
     </table>
   );
 }
@@ -124,8 +253,12 @@ function NewTest({ field, done }: { field: string; done: () => void }) {
     <>
       <Editor body={body.value} put={put} />
       <ProblemLine problem={problem} />
-      <button type="button" class="loud" onClick={() => run(add())}>{t('soil.keep')}</button>
-      <button type="button" onClick={done}>{t('form.cancel')}</button>
+      <button type="button" class="loud" onClick={() => run(add())}>
+        {t('soil.keep')}
+      </button>
+      <button type="button" onClick={done}>
+        {t('form.cancel')}
+      </button>
     </>
   );
 }

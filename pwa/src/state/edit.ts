@@ -28,7 +28,12 @@ function changed(field: string, id: string, kind: string, set: Values) {
 }
 
 /** What the engine says against an edit; undefined = nothing. */
-export async function judge(field: string, id: string, kind: string, set: Values): Promise<Problem | undefined> {
+export async function judge(
+  field: string,
+  id: string,
+  kind: string,
+  set: Values,
+): Promise<Problem | undefined> {
   const year = planYear.value;
   const after = problemIn(await compute(changed(field, id, kind, set), field, year));
   if (!after) return undefined;
@@ -40,7 +45,12 @@ const orNull = (set: Values): Record<string, unknown> =>
   Object.fromEntries(Object.entries(set).map(([name, value]) => [name, value ?? null]));
 
 /** Keeps an edit of a record; gives the problem instead when the engine refuses the values. */
-export async function edit(kind: string, id: string, set: Values, field?: string): Promise<Problem | undefined> {
+export async function edit(
+  kind: string,
+  id: string,
+  set: Values,
+  field?: string,
+): Promise<Problem | undefined> {
   const problem = field ? await judge(field, id, kind, set) : undefined;
   if (problem) return problem;
   await keep([{ rec: id, kind, base: view.value.get(id)?.seq ?? 0, set: orNull(set) }]);

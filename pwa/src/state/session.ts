@@ -136,7 +136,8 @@ async function accessToken(): Promise<string | undefined> {
     hold(await api.refresh(known.farm, known.device));
     return token?.access;
   } catch (error) {
-    if (error instanceof Refused && (error.status === 401 || error.status === 403)) return undefined;
+    if (error instanceof Refused && (error.status === 401 || error.status === 403))
+      return undefined;
     throw error;
   }
 }

@@ -60,7 +60,13 @@ export function showDate(date: string): string {
   const day = new Date(`${date}T12:00:00Z`);
   if (Number.isNaN(day.getTime())) return date;
   const year = date.slice(0, 4) === today.value.slice(0, 4) ? {} : ({ year: 'numeric' } as const);
-  const form = { weekday: 'short', day: 'numeric', month: 'long', timeZone: 'UTC', ...year } as const;
+  const form = {
+    weekday: 'short',
+    day: 'numeric',
+    month: 'long',
+    timeZone: 'UTC',
+    ...year,
+  } as const;
   const parts = new Intl.DateTimeFormat(locale(), form).formatToParts(day);
   const of = (type: string) => parts.find((p) => p.type === type)?.value ?? '';
   return [of('weekday'), of('day'), of('month'), of('year')].filter(Boolean).join(' ');
@@ -125,7 +131,8 @@ export function say(message: Message): string {
 export const sayCode = (code: string): string => say({ code });
 
 /** A code's words where its arguments are not at hand: what stands in brackets with them goes. */
-export const sayBare = (code: string): string => sayCode(code).replaceAll(/ \([^)]*\{\w+\}[^)]*\)/g, '');
+export const sayBare = (code: string): string =>
+  sayCode(code).replaceAll(/ \([^)]*\{\w+\}[^)]*\)/g, '');
 
 /** Whether the catalogue of the engine has a code. */
 export const hasCode = (code: string): boolean => !!engine.value.en?.[code];

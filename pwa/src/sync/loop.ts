@@ -52,13 +52,15 @@ export class Loop {
       this.again = true;
       return this.running;
     }
-    this.running = this.p.lock(() => this.rounds()).finally(() => {
-      this.running = undefined;
-      if (this.again) {
-        this.again = false;
-        void this.run();
-      }
-    });
+    this.running = this.p
+      .lock(() => this.rounds())
+      .finally(() => {
+        this.running = undefined;
+        if (this.again) {
+          this.again = false;
+          void this.run();
+        }
+      });
     return this.running;
   }
 

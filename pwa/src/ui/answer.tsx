@@ -28,14 +28,23 @@ export function StarterAnswer({ report }: { report: Report }) {
   return (
     <section class="answer">
       <h2>{t('answer.starter')}</h2>
-      {numeric && rate > 0
-        ? <p class="key">{showAmount(rate, 'lb/ac')} <span>N</span></p>
-        : <p class="key">{t(`decision.${own.decision}` as Key)}</p>}
+      {numeric && rate > 0 ? (
+        <p class="key">
+          {showAmount(rate, 'lb/ac')} <span>N</span>
+        </p>
+      ) : (
+        <p class="key">{t(`decision.${own.decision}` as Key)}</p>
+      )}
       {numeric && <p>{t(`decision.${own.decision}` as Key)}</p>}
-      {own.reasons.slice(0, 2).map((r) => <p key={r.code}>{say(r)}</p>)}
+      {own.reasons.slice(0, 2).map((r) => (
+        <p key={r.code}>{say(r)}</p>
+      ))}
       {own.limit && <p>{say(own.limit)}</p>}
       <p class="aside">
-        {t('answer.otherRule', { rule: t(report.starter.chosen === 'practice' ? 'rule.published' : 'rule.practice'), words: otherWords(report) })}
+        {t('answer.otherRule', {
+          rule: t(report.starter.chosen === 'practice' ? 'rule.published' : 'rule.practice'),
+          words: otherWords(report),
+        })}
       </p>
     </section>
   );
@@ -58,7 +67,9 @@ export function InoculantAnswer({ report }: { report: Report }) {
         <p>{t('answer.calls', { option: optionWords(advice) })}</p>
       )}
       {planned?.notAllowed && <p class="error">{say(planned.notAllowed)}</p>}
-      {reasons.slice(0, 2).map((r) => <p key={r.code}>{say(r)}</p>)}
+      {reasons.slice(0, 2).map((r) => (
+        <p key={r.code}>{say(r)}</p>
+      ))}
     </section>
   );
 }
@@ -95,7 +106,11 @@ export function Missing({ report }: { report: Report }) {
   return (
     <section class="answer">
       <h2>{t('answer.missing')}</h2>
-      <ul>{report.missing.map((m) => <li key={m.code}>{say(m)}</li>)}</ul>
+      <ul>
+        {report.missing.map((m) => (
+          <li key={m.code}>{say(m)}</li>
+        ))}
+      </ul>
     </section>
   );
 }

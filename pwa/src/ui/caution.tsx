@@ -8,7 +8,11 @@ export function Cautions({ report }: { report?: Report | undefined }) {
   return (
     <section class="cautions">
       <h2>{t('caution.title')}</h2>
-      <ul>{(own.length > 0 ? own : general()).map((words) => <li key={words}>{words}</li>)}</ul>
+      <ul>
+        {(own.length > 0 ? own : general()).map((words) => (
+          <li key={words}>{words}</li>
+        ))}
+      </ul>
     </section>
   );
 }

@@ -13,10 +13,15 @@ interface BarProps {
 /** A scale with the range as a band and the middle as a mark; reads in black and white too. */
 export function RangeBar({ value, low, high, most = 1, label, wide }: BarProps) {
   const width = 200;
-  const x = (v: number) => 4 + (Math.min(Math.max(v / most, 0), 1) * (width - 8));
+  const x = (v: number) => 4 + Math.min(Math.max(v / most, 0), 1) * (width - 8);
   const [a, b] = [x(low ?? value), x(high ?? value)];
   return (
-    <svg class={wide ? 'range wide' : 'range'} viewBox={`0 0 ${width} 22`} role="img" aria-label={label}>
+    <svg
+      class={wide ? 'range wide' : 'range'}
+      viewBox={`0 0 ${width} 22`}
+      role="img"
+      aria-label={label}
+    >
       {[0, 0.25, 0.5, 0.75, 1].map((tick) => (
         <line key={tick} class="tick" x1={x(tick * most)} x2={x(tick * most)} y1="13" y2="20" />
       ))}

@@ -19,7 +19,11 @@ export function figureWords(f: Figure): string {
   if (v && l && h) {
     return `${t('figure.range', { value: v.number, low: l.number, high: h.number })} ${v.unit}`.trim();
   }
-  return t('figure.range', { value: showAmount(value, unit), low: showAmount(low, unit), high: showAmount(high, unit) });
+  return t('figure.range', {
+    value: showAmount(value, unit),
+    low: showAmount(low, unit),
+    high: showAmount(high, unit),
+  });
 }
 
 export const kindWords = (kind: string): string => t(`kind.${kind}` as Key);
@@ -48,15 +52,30 @@ export function FigureBlock({ label, figure, report, open }: Props) {
     <div class="figure">
       <Leader label={label}>{figureWords(figure)}</Leader>
       {chance && figure.value !== undefined && (
-        <RangeBar value={figure.value} low={figure.low} high={figure.high} label={figureWords(figure)} />
+        <RangeBar
+          value={figure.value}
+          low={figure.low}
+          high={figure.high}
+          label={figureWords(figure)}
+        />
       )}
       {changes.length > 0 && (
-        <ul class="changes">{changes.map((c) => <li key={c.code}>{say(c)}</li>)}</ul>
+        <ul class="changes">
+          {changes.map((c) => (
+            <li key={c.code}>{say(c)}</li>
+          ))}
+        </ul>
       )}
       {(steps.length > 0 || sources.length > 0) && (
         <details open={open}>
           <summary>{t('figure.how', { kind: kindWords(figure.kind) })}</summary>
-          {steps.length > 0 && <ol class="steps">{steps.map((s, i) => <StepLine key={`${s.code}${i}`} step={s} />)}</ol>}
+          {steps.length > 0 && (
+            <ol class="steps">
+              {steps.map((s, i) => (
+                <StepLine key={`${s.code}${i}`} step={s} />
+              ))}
+            </ol>
+          )}
           <Sources keys={sources} report={report} />
         </details>
       )}
@@ -85,7 +104,11 @@ export function Sources({ keys, report }: { keys: readonly string[]; report: Rep
   return (
     <details class="sources">
       <summary>{t('figure.sources', { n: found.length })}</summary>
-      <ul>{found.map((s) => <li key={s.key}>{sourceWords(s)}</li>)}</ul>
+      <ul>
+        {found.map((s) => (
+          <li key={s.key}>{sourceWords(s)}</li>
+        ))}
+      </ul>
     </details>
   );
 }

@@ -56,9 +56,26 @@ export function TextField(p: TextProps) {
   );
 }
 
-function Say({ id, error, hint }: { id: string | undefined; error: string | undefined; hint: string | undefined }) {
-  if (error) return <p id={id} class="error" role="alert">{error}</p>;
-  return hint ? <p id={id} class="hint">{hint}</p> : null;
+function Say({
+  id,
+  error,
+  hint,
+}: {
+  id: string | undefined;
+  error: string | undefined;
+  hint: string | undefined;
+}) {
+  if (error)
+    return (
+      <p id={id} class="error" role="alert">
+        {error}
+      </p>
+    );
+  return hint ? (
+    <p id={id} class="hint">
+      {hint}
+    </p>
+  ) : null;
 }
 
 /** A number from what a person typed: a decimal comma is fine, blanks are fine; NaN otherwise. */
@@ -83,7 +100,9 @@ export function NumberField({ value, onChange, ...rest }: NumberProps) {
     else if (!Number.isNaN(number)) onChange(number);
   };
   const shown = value === undefined ? '' : String(value);
-  return <TextField {...rest} decimal value={shown} onChange={put} error={bad.value || rest.error} />;
+  return (
+    <TextField {...rest} decimal value={shown} onChange={put} error={bad.value || rest.error} />
+  );
 }
 
 interface ChoiceProps extends Common {
@@ -99,9 +118,16 @@ export function Choice({ label, value, options, onChange, error, hint, short }: 
   return (
     <div class={`entry${error ? ' wrong' : ''}${short ? ' short' : ''}`}>
       <label for={id}>{label}</label>
-      <select id={id} value={value} aria-describedby={described} onChange={(e) => onChange(e.currentTarget.value)}>
+      <select
+        id={id}
+        value={value}
+        aria-describedby={described}
+        onChange={(e) => onChange(e.currentTarget.value)}
+      >
         {options.map(([key, words]) => (
-          <option key={key} value={key} selected={key === value}>{words}</option>
+          <option key={key} value={key} selected={key === value}>
+            {words}
+          </option>
         ))}
       </select>
       <Say id={described} error={error} hint={hint} />
@@ -123,7 +149,15 @@ export function Picks({ label, value, options, onChange }: ChoiceProps) {
   );
 }
 
-export function Tick({ label, value, onChange }: { label: string; value: boolean; onChange: (on: boolean) => void }) {
+export function Tick({
+  label,
+  value,
+  onChange,
+}: {
+  label: string;
+  value: boolean;
+  onChange: (on: boolean) => void;
+}) {
   return (
     <label class="tick-line">
       <input type="checkbox" checked={value} onChange={(e) => onChange(e.currentTarget.checked)} />
@@ -133,12 +167,22 @@ export function Tick({ label, value, onChange }: { label: string; value: boolean
 }
 
 /** A form whose one loud button does the work; Enter does it too. */
-export function Form({ onSubmit, children }: { onSubmit: () => void; children: ComponentChildren }) {
+export function Form({
+  onSubmit,
+  children,
+}: {
+  onSubmit: () => void;
+  children: ComponentChildren;
+}) {
   const submit = (event: Event) => {
     event.preventDefault();
     // Leaving the last line first, so that its value is in.
     if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
     onSubmit();
   };
-  return <form noValidate onSubmit={submit}>{children}</form>;
+  return (
+    <form noValidate onSubmit={submit}>
+      {children}
+    </form>
+  );
 }

@@ -19,7 +19,13 @@ export function Frame({ title, back, backWords, foot, children, wide }: Props) {
   return (
     <div class={wide ? 'sheet wide' : 'sheet'}>
       <header class="head">
-        {back ? <a class="back" href={back}>← {backWords ?? t('nav.fields')}</a> : <Mark />}
+        {back ? (
+          <a class="back" href={back}>
+            ← {backWords ?? t('nav.fields')}
+          </a>
+        ) : (
+          <Mark />
+        )}
         {open.value && <SyncLine />}
       </header>
       {atDesk.value && open.value && <DeskNav />}

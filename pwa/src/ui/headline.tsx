@@ -25,7 +25,25 @@ export const isTouched = (row: FieldRow): boolean =>
   [row.field, row.season, row.test, row.lastDig].some((r) => r?.pending);
 
 export function cropWords(crop: string): string {
-  const known = ['pea', 'lentil', 'chickpea', 'faba', 'soybean', 'wheat', 'canola', 'barley', 'oat', 'durum', 'flax', 'mustard', 'fallow', 'fababean', 'dryBean', 'rye', 'forage'];
+  const known = [
+    'pea',
+    'lentil',
+    'chickpea',
+    'faba',
+    'soybean',
+    'wheat',
+    'canola',
+    'barley',
+    'oat',
+    'durum',
+    'flax',
+    'mustard',
+    'fallow',
+    'fababean',
+    'dryBean',
+    'rye',
+    'forage',
+  ];
   return known.includes(crop) ? t(`crop.${crop}` as Key) : crop;
 }
 
@@ -33,7 +51,9 @@ export function starterWords(h: Headline): string {
   if (h.starterDecision === 'none') return t('starter.none');
   if (h.starterDecision === 'unknown' || h.starterN === undefined) return t('starter.unknown');
   const amount = showAmount(h.starterN, 'lb/ac');
-  return h.starterDecision === 'optional' ? t('starter.optional', { amount }) : t('starter.apply', { amount });
+  return h.starterDecision === 'optional'
+    ? t('starter.optional', { amount })
+    : t('starter.apply', { amount });
 }
 
 export const classWords = (digClass: string): string => t(`class.${digClass}` as Key);

@@ -22,7 +22,13 @@ export function Keys({ step, onKey }: { step: Step; onKey: (answer: string) => v
   return (
     <div class="keys">
       {answers[step].map((answer) => (
-        <button key={step + answer} type="button" class="key-button" data-answer={answer || 'notCut'} onClick={() => onKey(answer)}>
+        <button
+          key={step + answer}
+          type="button"
+          class="key-button"
+          data-answer={answer || 'notCut'}
+          onClick={() => onKey(answer)}
+        >
           <Picture step={step} answer={answer} />
           <span>{t(`${step}.${answer || 'notCut'}` as Key)}</span>
         </button>

@@ -3,7 +3,10 @@ import { language, type Language } from '../state/prefs';
 import { t } from '../state/words';
 import { Picks } from './form';
 
-const names = [['en', 'English'], ['fr', 'Français']] as const;
+const names = [
+  ['en', 'English'],
+  ['fr', 'Français'],
+] as const;
 
 export function LanguagePicks() {
   return (

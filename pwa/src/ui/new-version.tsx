@@ -7,7 +7,10 @@ export function NewVersion() {
   if (!waitingVersion.value || drafts.value.size > 0) return null;
   return (
     <p class="notice">
-      {t('update.ready')} <button type="button" onClick={takeNewVersion}>{t('update.take')}</button>
+      {t('update.ready')}{' '}
+      <button type="button" onClick={takeNewVersion}>
+        {t('update.take')}
+      </button>
     </p>
   );
 }

@@ -26,9 +26,13 @@ export function NotKept() {
   if (!why) return null;
   return (
     <div class="not-kept" role="alertdialog" aria-labelledby="not-kept-words">
-      <p id="not-kept-words" class="key words">{t(why === 'full' ? 'notKept.full' : 'notKept.failed')}</p>
+      <p id="not-kept-words" class="key words">
+        {t(why === 'full' ? 'notKept.full' : 'notKept.failed')}
+      </p>
       <p>{t('notKept.what')}</p>
-      <button type="button" class="loud" onClick={() => (notKept.value = undefined)}>{t('notKept.read')}</button>
+      <button type="button" class="loud" onClick={() => (notKept.value = undefined)}>
+        {t('notKept.read')}
+      </button>
     </div>
   );
 }

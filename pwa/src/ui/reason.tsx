@@ -26,7 +26,9 @@ function NitrogenReasons({ report }: { report: Report }) {
       <FigureBlock label={t('reason.to24')} figure={n.to24in} report={report} />
       <FigureBlock label={t('reason.external')} figure={n.external} report={report} />
       <FigureBlock label={t('reason.supply')} figure={n.supplyShare} report={report} />
-      {n.notes.map((m, i) => <p key={i}>{say(m)}</p>)}
+      {n.notes.map((m, i) => (
+        <p key={i}>{say(m)}</p>
+      ))}
     </details>
   );
 }
@@ -39,10 +41,14 @@ function StarterReasons({ report }: { report: Report }) {
       <h3>{t('rule.published')}</h3>
       <FigureBlock label={t('reason.rate')} figure={published.rate} report={report} />
       <FigureBlock label={t('reason.withProduct')} figure={published.withProduct} report={report} />
-      {published.reasons.map((m, i) => <p key={i}>{say(m)}</p>)}
+      {published.reasons.map((m, i) => (
+        <p key={i}>{say(m)}</p>
+      ))}
       <h3>{t('rule.practice')}</h3>
       <FigureBlock label={t('reason.rate')} figure={practice.rate} report={report} />
-      {practice.reasons.map((m, i) => <p key={i}>{say(m)}</p>)}
+      {practice.reasons.map((m, i) => (
+        <p key={i}>{say(m)}</p>
+      ))}
       <FigureBlock label={t('reason.seedRow')} figure={seedRow} report={report} />
     </details>
   );
@@ -56,12 +62,23 @@ function RhizobiaReasons({ report }: { report: Report }) {
       <FigureBlock label={t('reason.now')} figure={now} report={report} />
       <table class="walk">
         <caption>{t('reason.walk')}</caption>
-        <thead><tr><th>{t('year')}</th><th>{t('crop')}</th><th>{t('reason.level')}</th></tr></thead>
+        <thead>
+          <tr>
+            <th>{t('year')}</th>
+            <th>{t('crop')}</th>
+            <th>{t('reason.level')}</th>
+          </tr>
+        </thead>
         <tbody>
           {walk.map((w) => (
             <tr key={w.cropYear}>
               <td>{w.cropYear}</td>
-              <td>{w.crop ? cropWords(w.crop) : t('history.noRecord')}{(w.notes ?? []).map((m) => <small key={m.code}> {say(m)}</small>)}</td>
+              <td>
+                {w.crop ? cropWords(w.crop) : t('history.noRecord')}
+                {(w.notes ?? []).map((m) => (
+                  <small key={m.code}> {say(m)}</small>
+                ))}
+              </td>
               <td class="number">{w.level.toFixed(1)}</td>
             </tr>
           ))}
@@ -76,16 +93,31 @@ function OptionReasons({ report }: { report: Report }) {
   return (
     <details class="reason">
       <summary>{t('reason.options')}</summary>
-      {reasons.map((m, i) => <p key={i}>{say(m)}</p>)}
-      {planned && <OptionBlock title={t('reason.planned', { option: optionWords(planned.key) })} option={planned} report={report} />}
-      {options.map((o) => <OptionBlock key={o.key} title={optionWords(o.key)} option={o} report={report} />)}
+      {reasons.map((m, i) => (
+        <p key={i}>{say(m)}</p>
+      ))}
+      {planned && (
+        <OptionBlock
+          title={t('reason.planned', { option: optionWords(planned.key) })}
+          option={planned}
+          report={report}
+        />
+      )}
+      {options.map((o) => (
+        <OptionBlock key={o.key} title={optionWords(o.key)} option={o} report={report} />
+      ))}
     </details>
   );
 }
 
 function OptionBlock({ title, option, report }: { title: string; option: Option; report: Report }) {
   if (option.notAllowed) {
-    return <><h3>{title}</h3><p>{say(option.notAllowed)}</p></>;
+    return (
+      <>
+        <h3>{title}</h3>
+        <p>{say(option.notAllowed)}</p>
+      </>
+    );
   }
   return (
     <>
@@ -95,7 +127,9 @@ function OptionBlock({ title, option, report }: { title: string; option: Option;
       <Leader label={t('reason.good')}>{figureWords(option.good)}</Leader>
       <Leader label={t('reason.lossYield')}>{figureWords(option.lossYield)}</Leader>
       <Leader label={t('reason.lossMoney')}>{figureWords(option.lossMoney)}</Leader>
-      {(option.notes ?? []).map((m, i) => <p key={i}>{say(m)}</p>)}
+      {(option.notes ?? []).map((m, i) => (
+        <p key={i}>{say(m)}</p>
+      ))}
     </>
   );
 }

@@ -16,14 +16,17 @@ export function Spots({ dig, part }: { dig: Dig; part: DigPart | undefined }) {
       <summary>{t('dug.plants')}</summary>
       {dig.spots.map((spot, i) => (
         <section key={spot.id}>
-          <h3>{t('dig.spot', { n: i + 1 })} · {tn('dig.plants', spot.plants.length)}</h3>
+          <h3>
+            {t('dig.spot', { n: i + 1 })} · {tn('dig.plants', spot.plants.length)}
+          </h3>
           {spot.note && <p>{spot.note}</p>}
           <ol>
             {spot.plants.map((plant) => {
               const result = part?.plantResults[++plantNo]?.result;
               return (
                 <li key={plant.id}>
-                  {plantWords(plant)}{result && <b> · {t(`plant.${result}` as Key)}</b>}
+                  {plantWords(plant)}
+                  {result && <b> · {t(`plant.${result}` as Key)}</b>}
                 </li>
               );
             })}

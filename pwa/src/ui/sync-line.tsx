@@ -33,5 +33,9 @@ export function SyncLine() {
 export function KeptLine() {
   if (keptAt.value === '') return null;
   const when = showMoment(keptAt.value, Date.now());
-  return <p class="kept" aria-live="polite">{t('state.kept', { when })}</p>;
+  return (
+    <p class="kept" aria-live="polite">
+      {t('state.kept', { when })}
+    </p>
+  );
 }

@@ -11,18 +11,32 @@ export function Verdict({ part, report }: { part: DigPart; report: Report }) {
   return (
     <section class="answer verdict">
       {part.enough === 'more' && <h2>{t('verdict.soFar')}</h2>}
-      <p class="key words"><ClassMark of={part.class} /> {classWords(part.class)}</p>
-      {part.enough === 'more' ? <p class="enough">{enoughWords(part)}</p> : <p>{t(`meaning.${part.class}` as Key)}</p>}
+      <p class="key words">
+        <ClassMark of={part.class} /> {classWords(part.class)}
+      </p>
+      {part.enough === 'more' ? (
+        <p class="enough">{enoughWords(part)}</p>
+      ) : (
+        <p>{t(`meaning.${part.class}` as Key)}</p>
+      )}
       {share.value !== undefined && (
         <>
-          <RangeBar wide value={share.value} low={share.low} high={share.high} label={shareWords(part)} />
+          <RangeBar
+            wide
+            value={share.value}
+            low={share.low}
+            high={share.high}
+            label={shareWords(part)}
+          />
           <p>{shareWords(part)}</p>
         </>
       )}
       {fail.value !== undefined && (
         <p>{t('verdict.fail', { chance: chanceRange(fail.value, fail.low, fail.high) })}</p>
       )}
-      {part.messages.map((m, i) => <p key={i}>{say(m)}</p>)}
+      {part.messages.map((m, i) => (
+        <p key={i}>{say(m)}</p>
+      ))}
       <p class="stamp">{t('verdict.provisional')}</p>
       <details class="reason">
         <summary>{t('verdict.how')}</summary>

@@ -18,8 +18,10 @@ after(async () => {
   await program?.stop();
 });
 
-const starter = (page) => page.locator('.panel .answer', { hasText: 'Starter nitrogen' }).locator('.key');
-const atServer = (page) => page.getByText('the farm server has the same').waitFor({ timeout: 30_000 });
+const starter = (page) =>
+  page.locator('.panel .answer', { hasText: 'Starter nitrogen' }).locator('.key');
+const atServer = (page) =>
+  page.getByText('the farm server has the same').waitFor({ timeout: 30_000 });
 
 test('the result follows an edited soil test, here and at the server', async () => {
   const { page } = browser;
@@ -31,7 +33,9 @@ test('the result follows an edited soil test, here and at the server', async () 
   await page.getByText('No starter', { exact: false }).first().waitFor();
   await page.waitForFunction((old) => {
     const answers = [...document.querySelectorAll('.panel .answer')];
-    const key = answers.find((a) => a.textContent.includes('Starter nitrogen'))?.querySelector('.key');
+    const key = answers
+      .find((a) => a.textContent.includes('Starter nitrogen'))
+      ?.querySelector('.key');
     return key && key.textContent !== old;
   }, before);
   await atServer(page);

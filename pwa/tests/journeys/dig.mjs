@@ -23,7 +23,8 @@ export class Digger {
   }
 
   async plant(kind) {
-    for (const answer of plants[kind]) await this.tap(this.page.locator(`[data-answer="${answer}"]`));
+    for (const answer of plants[kind])
+      await this.tap(this.page.locator(`[data-answer="${answer}"]`));
   }
 
   async spot(...kinds) {

@@ -41,7 +41,12 @@ describe('an empty database', () => {
   test('the link does not work a second time', async () => {
     const other = await Browser.open(desk);
     await other.page.goto(program.firstOwnerLink());
-    for (const [label, text] of [['Name of the account', 'X'], ['Your name', 'X'], ['Sign-in name', 'xavier'], ['Password', 'another-long-password']]) {
+    for (const [label, text] of [
+      ['Name of the account', 'X'],
+      ['Your name', 'X'],
+      ['Sign-in name', 'xavier'],
+      ['Password', 'another-long-password'],
+    ]) {
       await other.page.getByLabel(label).fill(text);
     }
     await other.page.getByRole('button', { name: 'Make the account' }).click();
@@ -100,7 +105,10 @@ describe('a scout with unsent work', () => {
     await other.page.getByLabel('Sign-in name').fill('scout');
     await other.page.getByLabel('Password').fill('not-the-password-at-all');
     await other.page.getByRole('button', { name: 'Sign in' }).click();
-    assert.match(await other.page.getByRole('alert').innerText(), /Nothing on this phone was changed/);
+    assert.match(
+      await other.page.getByRole('alert').innerText(),
+      /Nothing on this phone was changed/,
+    );
     await assertAccessible(other.page, 'sign-in');
     await other.close();
   });

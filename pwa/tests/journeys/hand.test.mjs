@@ -29,13 +29,24 @@ after(async () => {
 function controls(page) {
   return page.evaluate(() => {
     const all = document.querySelectorAll('button, a[href], input, select, textarea, summary');
-    return [...all].map((e) => {
-      const box = (e.type === 'checkbox' ? e.closest('label') : e).getBoundingClientRect();
-      const { top, bottom, width, height } = box;
-      const words = (e.textContent || e.getAttribute('aria-label') || e.id).trim().slice(0, 40);
-      const inText = e.tagName === 'A' && e.parentElement.tagName === 'P';
-      return { words, top, bottom, width, height, key: e.classList.contains('key-button'), loud: e.classList.contains('loud'), inText };
-    }).filter((c) => c.width > 0 && c.height > 0);
+    return [...all]
+      .map((e) => {
+        const box = (e.type === 'checkbox' ? e.closest('label') : e).getBoundingClientRect();
+        const { top, bottom, width, height } = box;
+        const words = (e.textContent || e.getAttribute('aria-label') || e.id).trim().slice(0, 40);
+        const inText = e.tagName === 'A' && e.parentElement.tagName === 'P';
+        return {
+          words,
+          top,
+          bottom,
+          width,
+          height,
+          key: e.classList.contains('key-button'),
+          loud: e.classList.contains('loud'),
+          inText,
+        };
+      })
+      .filter((c) => c.width > 0 && c.height > 0);
   });
 }
 
@@ -43,7 +54,10 @@ async function assertSizes(page, where) {
   for (const c of await controls(page)) {
     if (c.inText) continue; // a link inside a sentence is as high as its line
     const least = c.key ? 72 : c.loud ? 64 : 48;
-    assert.ok(c.height >= least - 0.5, `${where}: “${c.words}” is ${c.height} px high, least ${least}`);
+    assert.ok(
+      c.height >= least - 0.5,
+      `${where}: “${c.words}” is ${c.height} px high, least ${least}`,
+    );
     assert.ok(c.width >= 48 - 0.5, `${where}: “${c.words}” is ${c.width} px wide`);
   }
 }
@@ -52,7 +66,10 @@ async function assertReach(page, where) {
   const from = small.height * (1 - lowerPart);
   for (const c of await controls(page)) {
     if (c.words.startsWith('←')) continue; // leaving is not part of the flow
-    assert.ok(c.top >= from - 0.5, `${where}: “${c.words}” starts at ${c.top}, the thumb reaches from ${from}`);
+    assert.ok(
+      c.top >= from - 0.5,
+      `${where}: “${c.words}” starts at ${c.top}, the thumb reaches from ${from}`,
+    );
     assert.ok(c.bottom <= small.height + 0.5, `${where}: “${c.words}” ends below the screen`);
   }
 }
@@ -62,7 +79,12 @@ test('the counting flow lies under the thumb, with big keys, on a small screen',
   await page.goto(`${program.url}/field/${field}/dig`);
   await page.getByText('How does the plant look?').waitFor();
   const digger = new Digger(page);
-  for (const [step, answer] of [['vigour', 'vigorous'], ['nodules', 'over5'], ['inside', 'pink'], ['position', 'crownAndLateral']]) {
+  for (const [step, answer] of [
+    ['vigour', 'vigorous'],
+    ['nodules', 'over5'],
+    ['inside', 'pink'],
+    ['position', 'crownAndLateral'],
+  ]) {
     await assertSizes(page, step);
     await assertReach(page, step);
     await digger.tap(page.locator(`[data-answer="${answer}"]`));
@@ -100,16 +122,33 @@ test('undo takes back tap by tap, and a storm of taps is counted exactly', async
   await page.getByText(`Spot 3, plant ${plants + 1}`).waitFor();
 });
 
-const looks = [['en', 'light'], ['en', 'night'], ['fr', 'light']];
+const looks = [
+  ['en', 'light'],
+  ['en', 'night'],
+  ['fr', 'light'],
+];
 
 test('every screen of the phone is accessible and its controls are large enough', async () => {
   const { page } = browser;
   for (const [language, theme] of looks) {
-    await page.evaluate(([l, t]) => {
-      localStorage.setItem('hilum.language', l);
-      localStorage.setItem('hilum.theme', t);
-    }, [language, theme]);
-    for (const path of ['/', `/field/${field}`, `/field/${field}/dig`, '/hand-in', '/look', '/settings', '/about', '/sign-in', '/nowhere']) {
+    await page.evaluate(
+      ([l, t]) => {
+        localStorage.setItem('hilum.language', l);
+        localStorage.setItem('hilum.theme', t);
+      },
+      [language, theme],
+    );
+    for (const path of [
+      '/',
+      `/field/${field}`,
+      `/field/${field}/dig`,
+      '/hand-in',
+      '/look',
+      '/settings',
+      '/about',
+      '/sign-in',
+      '/nowhere',
+    ]) {
       await page.goto(program.url + path);
       await page.locator('h1').first().waitFor();
       await page.getByText(/Working it out|Calcul en cours/).waitFor({ state: 'detached' });

@@ -26,15 +26,20 @@ async function inField(page) {
 
 /** The stored result of a field as any other client reads it, byte for byte. */
 async function storedResult(page, url, who, field, year) {
-  return page.evaluate(async ({ url, who, field, year }) => {
-    const json = { 'Content-Type': 'application/json', 'X-Hilum': '1' };
-    const device = crypto.randomUUID();
-    const body = JSON.stringify({ ...who, device, deviceName: 'Check' });
-    const session = await (await fetch(`${url}/api/v1/signin`, { method: 'POST', headers: json, body })).json();
-    const path = `${url}/api/v1/farms/${session.farm}/fields/${field}/result?cropYear=${year}`;
-    const res = await fetch(path, { headers: { Authorization: `Bearer ${session.access}` } });
-    return res.text();
-  }, { url, who, field, year });
+  return page.evaluate(
+    async ({ url, who, field, year }) => {
+      const json = { 'Content-Type': 'application/json', 'X-Hilum': '1' };
+      const device = crypto.randomUUID();
+      const body = JSON.stringify({ ...who, device, deviceName: 'Check' });
+      const session = await (
+        await fetch(`${url}/api/v1/signin`, { method: 'POST', headers: json, body })
+      ).json();
+      const path = `${url}/api/v1/farms/${session.farm}/fields/${field}/result?cropYear=${year}`;
+      const res = await fetch(path, { headers: { Authorization: `Bearer ${session.access}` } });
+      return res.text();
+    },
+    { url, who, field, year },
+  );
 }
 
 /** Notes every answer that the page's engine thread gives. */
@@ -51,7 +56,9 @@ function listenToEngine() {
 
 /** The newest whole answer of the page's own engine: its hash and the report's bytes. */
 async function saidByEngine(page) {
-  const text = await page.evaluate(() => globalThis.engineSaid.filter((s) => s?.includes('"ok"')).at(-1));
+  const text = await page.evaluate(() =>
+    globalThis.engineSaid.filter((s) => s?.includes('"ok"')).at(-1),
+  );
   const { ok } = JSON.parse(text);
   const report = text.slice(text.indexOf('"report":') + '"report":'.length, -'}}'.length);
   const { inputHash, input } = ok;

@@ -64,7 +64,11 @@ async function phonePictures(program, look) {
   await go(page, `${program.url}/field/${dug}`);
   await shot(page, to('05-field-dug'));
   await digPictures(program, browser, plain, to);
-  for (const [name, path] of [['12-settings', '/settings'], ['13-about', '/about'], ['14-look', '/look']]) {
+  for (const [name, path] of [
+    ['12-settings', '/settings'],
+    ['13-about', '/about'],
+    ['14-look', '/look'],
+  ]) {
     await go(page, program.url + path);
     await shot(page, to(name), true);
   }
@@ -119,7 +123,13 @@ async function deskPictures(program, look) {
   await page.locator('.panel .answer').first().waitFor();
   await shot(page, to('03-field'));
   await shot(page, to('03-field-whole'), true);
-  for (const [name, path] of [['04-people', '/people'], ['05-account', '/account'], ['06-hand-in', '/hand-in'], ['07-settings', '/settings'], ['08-about', '/about']]) {
+  for (const [name, path] of [
+    ['04-people', '/people'],
+    ['05-account', '/account'],
+    ['06-hand-in', '/hand-in'],
+    ['07-settings', '/settings'],
+    ['08-about', '/about'],
+  ]) {
     await go(page, program.url + path);
     await shot(page, to(name), true);
   }
@@ -144,7 +154,13 @@ async function paper(page, name) {
 const program = await (await Program.make()).start('--demo');
 try {
   for (const look of looks) {
-    if (!wants(look.name, looks.map((l) => l.name))) continue;
+    if (
+      !wants(
+        look.name,
+        looks.map((l) => l.name),
+      )
+    )
+      continue;
     if (wants('phone', ['phone', 'desk'])) await phonePictures(program, look);
     if (wants('desk', ['phone', 'desk'])) await deskPictures(program, look);
   }

@@ -1,6 +1,15 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { begin, digOf, nextSpot, noteSpot, plantCount, stepOf, tap, undo } from '../../src/dig/draft';
+import {
+  begin,
+  digOf,
+  nextSpot,
+  noteSpot,
+  plantCount,
+  stepOf,
+  tap,
+  undo,
+} from '../../src/dig/draft';
 
 let ids = 0;
 const newId = () => `id-${++ids}`;

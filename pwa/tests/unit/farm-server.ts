@@ -37,7 +37,14 @@ export class FarmServer {
 
   private empty(req: SyncRequest): SyncResponse {
     const { epoch, head } = this;
-    return { epoch, head, cursor: req.cursor, serverTime: '2027-06-14T12:00:00Z', acks: [], rows: [] };
+    return {
+      epoch,
+      head,
+      cursor: req.cursor,
+      serverTime: '2027-06-14T12:00:00Z',
+      acks: [],
+      rows: [],
+    };
   }
 
   private take(device: string, m: Mutation): Ack {
@@ -52,12 +59,18 @@ export class FarmServer {
   }
 
   private quarantine(m: Mutation): Ack {
-    const problem = { code: 'range', field: 'area.value', message: 'is -1, accepted 0.01 to 100000' };
+    const problem = {
+      code: 'range',
+      field: 'area.value',
+      message: 'is -1, accepted 0.01 to 100000',
+    };
     return { n: m.n, outcome: 'quarantined', problem };
   }
 
   private apply(m: Mutation): Ack {
-    const body = { ...(this.rows.get(m.rec)?.body as object | undefined) } as { [k: string]: unknown };
+    const body = { ...(this.rows.get(m.rec)?.body as object | undefined) } as {
+      [k: string]: unknown;
+    };
     for (const [field, value] of Object.entries(m.set ?? {})) {
       if (value === null) delete body[field];
       else body[field] = value;

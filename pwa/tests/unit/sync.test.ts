@@ -45,14 +45,17 @@ test('a lost answer is asked for again and takes effect once', async () => {
   expect(await phone.store.waiting()).toEqual([]);
 });
 
-test.each([401, 403, 408, 425, 429, 500, 503])('status %i leaves the outbox alone', async (status) => {
-  const phone = await Phone.start(new FarmServer());
-  await phone.keep('f1', { name: 'Home' });
-  const before = await phone.store.waiting();
-  phone.network = () => Promise.reject(new Refused(status, problem, 0));
-  await expect(phone.sync()).rejects.toThrow(Refused);
-  expect(await phone.store.waiting()).toEqual(before);
-});
+test.each([401, 403, 408, 425, 429, 500, 503])(
+  'status %i leaves the outbox alone',
+  async (status) => {
+    const phone = await Phone.start(new FarmServer());
+    await phone.keep('f1', { name: 'Home' });
+    const before = await phone.store.waiting();
+    phone.network = () => Promise.reject(new Refused(status, problem, 0));
+    await expect(phone.sync()).rejects.toThrow(Refused);
+    expect(await phone.store.waiting()).toEqual(before);
+  },
+);
 
 test('an unsent edit stays in view while the base changes under it', async () => {
   const server = new FarmServer();
@@ -133,7 +136,15 @@ test('a reset replaces the base and leaves the outbox', async () => {
   const own = phone.network;
   phone.network = async (text) => {
     if (resets-- > 0) {
-      return { epoch: server.epoch, head: 1, cursor: 0, serverTime: '', acks: [], rows: [], reset: true };
+      return {
+        epoch: server.epoch,
+        head: 1,
+        cursor: 0,
+        serverTime: '',
+        acks: [],
+        rows: [],
+        reset: true,
+      };
     }
     return own(text);
   };

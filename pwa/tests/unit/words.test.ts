@@ -3,7 +3,8 @@ import { join } from 'node:path';
 import { expect, test } from 'vitest';
 
 const root = new URL('../../', import.meta.url).pathname;
-const read = (path: string) => JSON.parse(readFileSync(join(root, path), 'utf8')) as { [k: string]: string };
+const read = (path: string) =>
+  JSON.parse(readFileSync(join(root, path), 'utf8')) as { [k: string]: string };
 const pairs = [
   ['src/words/ui.en.json', 'src/words/ui.fr.json'],
   ['../internal/words/engine.en.json', '../internal/words/engine.fr.json'],
@@ -14,7 +15,8 @@ const holes = (text: string): string[] => [...new Set(text.match(/\{\w+\}/g) ?? 
 test.each(pairs)('%s and %s have the same keys and placeholders', (en, fr) => {
   const [english, french] = [read(en), read(fr)];
   expect(Object.keys(french).sort()).toEqual(Object.keys(english).sort());
-  for (const [key, text] of Object.entries(english)) expect(holes(french[key] ?? ''), key).toEqual(holes(text));
+  for (const [key, text] of Object.entries(english))
+    expect(holes(french[key] ?? ''), key).toEqual(holes(text));
 });
 
 function* sources(dir: string): Iterable<string> {
@@ -30,7 +32,8 @@ test('every key that the program names outright is there', () => {
   const lacking: string[] = [];
   for (const path of sources(join(root, 'src'))) {
     const text = readFileSync(path, 'utf8');
-    for (const [, key] of text.matchAll(/\bt\('([\w.]+)'/g)) if (key && !(key in english)) lacking.push(key);
+    for (const [, key] of text.matchAll(/\bt\('([\w.]+)'/g))
+      if (key && !(key in english)) lacking.push(key);
     for (const [, key] of text.matchAll(/\btn\('([\w.]+)'/g)) {
       if (key && !(`${key}.one` in english && `${key}.many` in english)) lacking.push(key);
     }
@@ -54,7 +57,8 @@ test('every answer and class has its words', () => {
     kind: ['published', 'derived', 'practice', 'memory', 'ours'],
   };
   for (const [prefix, keys] of Object.entries(families)) {
-    for (const key of keys) expect(english, `${prefix}.${key}`).toHaveProperty([`${prefix}.${key}`]);
+    for (const key of keys)
+      expect(english, `${prefix}.${key}`).toHaveProperty([`${prefix}.${key}`]);
   }
 });
 
