@@ -13,18 +13,26 @@ import (
 	"hilum/internal/fault"
 	"hilum/internal/feed"
 	"hilum/internal/kind"
-	"hilum/internal/pgtest"
-	"hilum/internal/store"
 	"hilum/internal/wire"
 )
 
 var noon = time.Date(2027, 6, 14, 18, 0, 0, 0, time.UTC)
 
-// yard is one account with its people and their phones, on a real database.
+// backend is a log with what the tests need beside it: the same suite runs on PostgreSQL and on
+// the log in memory.
+type backend interface {
+	feed.Log
+	addFarm(t *testing.T) string
+	addDevice(t *testing.T, farm, role string) (person, device string)
+	results(t *testing.T, farm, field string) []wire.Result // newest first
+	kept(t *testing.T, farm string) string                  // replaced values and open conflicts
+}
+
+// yard is one account with its people and their phones.
 type yard struct {
 	t    *testing.T
 	door feed.Door
-	s    *store.Store
+	back backend
 	farm string
 }
 
@@ -37,42 +45,29 @@ type phone struct {
 	epoch  string
 }
 
-func newYard(t *testing.T) yard {
+// onBoth runs a test on each log.
+func onBoth(t *testing.T, test func(t *testing.T, y yard)) {
 	t.Helper()
-	ctx := context.Background()
-	s, err := store.Open(ctx, pgtest.Database(t))
-	if err != nil {
-		t.Fatal(err)
+	t.Parallel()
+	for name, open := range map[string]func(*testing.T) backend{"postgres": openStore, "memory": openMemory} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			back := open(t)
+			test(t, newYard(t, back))
+		})
 	}
-	t.Cleanup(s.Close)
-	y := yard{
-		t:    t,
-		s:    s,
-		farm: uuid.NewString(),
-		door: feed.Door{Log: s.Log(), Now: func() time.Time { return noon }},
-	}
-	owner := wire.Person{ID: uuid.NewString(), Name: "Owner", Login: "owner", Role: "owner"}
-	if err := s.CreateFarm(ctx, y.farm, false, owner, "hash", nil); err != nil {
-		t.Fatal(err)
-	}
-	return y
+}
+
+func newYard(t *testing.T, back backend) yard {
+	t.Helper()
+	return yard{t: t, back: back, farm: back.addFarm(t),
+		door: feed.Door{Log: back, Now: func() time.Time { return noon }}}
 }
 
 func (y yard) phone(role string) *phone {
 	y.t.Helper()
-	ctx := context.Background()
-	id, device := uuid.NewString(), uuid.NewString()
-	who := wire.Person{ID: id, Name: "Somebody", Login: "p" + id[:8], Role: role}
-	if err := y.s.CreatePerson(ctx, y.farm, who, "hash", store.Actor{}); err != nil {
-		y.t.Fatal(err)
-	}
-	if err := y.s.EnrolServer(ctx, y.farm, id, device, "Phone"); err != nil {
-		y.t.Fatal(err)
-	}
-	return &phone{
-		yard:   y,
-		Author: feed.Author{Farm: y.farm, Person: id, Device: device, Role: role},
-	}
+	person, device := y.back.addDevice(y.t, y.farm, role)
+	return &phone{yard: y, Author: feed.Author{Farm: y.farm, Person: person, Device: device, Role: role}}
 }
 
 // edit makes the next mutation of this phone.
@@ -151,266 +146,261 @@ func rowsOf(out wire.SyncResponse, kind string) []wire.Row {
 }
 
 func TestRepeatMakesNoSecondRecord(t *testing.T) {
-	t.Parallel()
-	desk := newYard(t).phone("consultant")
-	field := desk.ground()
-	push := desk.edit(uuid.NewString(), "soilTest", 0, soilTest(field, 12))
-	first := desk.sync(push)
-	again := desk.sync(push)
-	if got := again.Acks[0]; got != first.Acks[0] {
-		t.Errorf("the repeat was answered %+v, want the recorded %+v", got, first.Acks[0])
-	}
-	if again.Head != first.Head {
-		t.Errorf("the repeat moved the head from %d to %d", first.Head, again.Head)
-	}
+	onBoth(t, func(t *testing.T, y yard) {
+		desk := y.phone("consultant")
+		field := desk.ground()
+		push := desk.edit(uuid.NewString(), "soilTest", 0, soilTest(field, 12))
+		first := desk.sync(push)
+		again := desk.sync(push)
+		if got := again.Acks[0]; got != first.Acks[0] {
+			t.Errorf("the repeat was answered %+v, want the recorded %+v", got, first.Acks[0])
+		}
+		if again.Head != first.Head {
+			t.Errorf("the repeat moved the head from %d to %d", first.Head, again.Head)
+		}
+	})
 }
 
 func TestSameNumberWithOtherBytesIsAClone(t *testing.T) {
-	t.Parallel()
-	desk := newYard(t).phone("consultant")
-	field := desk.ground()
-	desk.sync(desk.edit(uuid.NewString(), "soilTest", 0, soilTest(field, 12)))
-	desk.n--
-	out := desk.sync(desk.edit(uuid.NewString(), "soilTest", 0, soilTest(field, 50)))
-	if got := outcomes(out); got != wire.Cloned {
-		t.Errorf("outcome %q, want %q", got, wire.Cloned)
-	}
+	onBoth(t, func(t *testing.T, y yard) {
+		desk := y.phone("consultant")
+		field := desk.ground()
+		desk.sync(desk.edit(uuid.NewString(), "soilTest", 0, soilTest(field, 12)))
+		desk.n--
+		out := desk.sync(desk.edit(uuid.NewString(), "soilTest", 0, soilTest(field, 50)))
+		if got := outcomes(out); got != wire.Cloned {
+			t.Errorf("outcome %q, want %q", got, wire.Cloned)
+		}
+	})
 }
 
 func TestGapAsksForTheMissingNumber(t *testing.T) {
-	t.Parallel()
-	desk := newYard(t).phone("consultant")
-	field := desk.ground()
-	lost := desk.edit(uuid.NewString(), "soilTest", 0, soilTest(field, 12))
-	next := desk.edit(uuid.NewString(), "soilTest", 0, soilTest(field, 13))
-	out := desk.sync(next)
-	if len(out.Acks) != 0 || out.Expect != desk.n-1 {
-		t.Errorf("got acks %v and expect %d, want none and %d", out.Acks, out.Expect, desk.n-1)
-	}
-	if got := outcomes(desk.sync(lost, next)); got != "applied applied" {
-		t.Errorf("after filling the gap: %q", got)
-	}
+	onBoth(t, func(t *testing.T, y yard) {
+		desk := y.phone("consultant")
+		field := desk.ground()
+		lost := desk.edit(uuid.NewString(), "soilTest", 0, soilTest(field, 12))
+		next := desk.edit(uuid.NewString(), "soilTest", 0, soilTest(field, 13))
+		out := desk.sync(next)
+		if len(out.Acks) != 0 || out.Expect != desk.n-1 {
+			t.Errorf("got acks %v and expect %d, want none and %d", out.Acks, out.Expect, desk.n-1)
+		}
+		if got := outcomes(desk.sync(lost, next)); got != "applied applied" {
+			t.Errorf("after filling the gap: %q", got)
+		}
+	})
 }
 
 func TestOneBadRecordDoesNotBlockTheOthers(t *testing.T) {
-	t.Parallel()
-	desk := newYard(t).phone("consultant")
-	field := desk.ground()
-	bad := soilTest(field, 12)
-	bad["ph"] = map[string]any{"value": 70, "basis": "water"}
-	out := desk.sync(
-		desk.edit(uuid.NewString(), "soilTest", 0, bad),
-		desk.edit(uuid.NewString(), "soilTest", 0, soilTest(field, 12)),
-	)
-	if got := outcomes(out); got != "quarantined applied" {
-		t.Fatalf("outcomes %q, want quarantined applied", got)
-	}
-	problem := out.Acks[0].Problem
-	if problem == nil || problem.Field != "ph.value" || !strings.Contains(problem.Message, "10") {
-		t.Errorf("problem %+v, want field ph.value and the accepted range", problem)
-	}
-	if n := len(rowsOf(out, "soilTest")); n != 1 {
-		t.Errorf("%d soil tests in the feed, want the good one", n)
-	}
+	onBoth(t, func(t *testing.T, y yard) {
+		desk := y.phone("consultant")
+		field := desk.ground()
+		bad := soilTest(field, 12)
+		bad["ph"] = map[string]any{"value": 70, "basis": "water"}
+		out := desk.sync(
+			desk.edit(uuid.NewString(), "soilTest", 0, bad),
+			desk.edit(uuid.NewString(), "soilTest", 0, soilTest(field, 12)),
+		)
+		if got := outcomes(out); got != "quarantined applied" {
+			t.Fatalf("outcomes %q, want quarantined applied", got)
+		}
+		problem := out.Acks[0].Problem
+		if problem == nil || problem.Field != "ph.value" || !strings.Contains(problem.Message, "10") {
+			t.Errorf("problem %+v, want field ph.value and the accepted range", problem)
+		}
+		if n := len(rowsOf(out, "soilTest")); n != 1 {
+			t.Errorf("%d soil tests in the feed, want the good one", n)
+		}
+	})
 }
 
 func TestResultFollowsInTheSameAnswer(t *testing.T) {
-	t.Parallel()
-	desk := newYard(t).phone("consultant")
-	field := desk.ground()
-	out := desk.sync(desk.edit(uuid.NewString(), "soilTest", 0, soilTest(field, 12)))
-	results := rowsOf(out, "result")
-	if len(results) != 1 {
-		t.Fatalf("%d results came back, want 1", len(results))
-	}
-	var body wire.Result
-	if err := json.Unmarshal(results[0].Body, &body); err != nil {
-		t.Fatal(err)
-	}
-	stored, err := desk.s.FieldResult(context.Background(), desk.farm, field, 2027)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if stored.Result.InputHash != body.InputHash || len(stored.Older) != 1 {
-		t.Errorf(
-			"stored hash %s with %d older results, want %s with 1 older",
-			stored.Result.InputHash,
-			len(stored.Older),
-			body.InputHash,
-		)
-	}
-	if body.Headline.StarterN == nil || *body.Headline.StarterN <= 0 {
-		t.Errorf("12 lb NO3-N to 12 in is under 18: starter %v, want some", body.Headline.StarterN)
-	}
+	onBoth(t, func(t *testing.T, y yard) {
+		desk := y.phone("consultant")
+		field := desk.ground()
+		out := desk.sync(desk.edit(uuid.NewString(), "soilTest", 0, soilTest(field, 12)))
+		results := rowsOf(out, "result")
+		if len(results) != 1 {
+			t.Fatalf("%d results came back, want 1", len(results))
+		}
+		var body wire.Result
+		if err := json.Unmarshal(results[0].Body, &body); err != nil {
+			t.Fatal(err)
+		}
+		stored := y.back.results(t, y.farm, field)
+		if len(stored) != 2 || stored[0].InputHash != body.InputHash {
+			t.Errorf("stored results %+v, want the newest with hash %s and one older", stored, body.InputHash)
+		}
+		if body.Headline.StarterN == nil || *body.Headline.StarterN <= 0 {
+			t.Errorf("12 lb NO3-N to 12 in is under 18: starter %v, want some", body.Headline.StarterN)
+		}
+	})
 }
 
 func TestUnchangedInputWritesNoNewResult(t *testing.T) {
-	t.Parallel()
-	desk := newYard(t).phone("consultant")
-	field := desk.ground()
-	test := uuid.NewString()
-	first := desk.sync(desk.edit(test, "soilTest", 0, soilTest(field, 12)))
-	out := desk.sync(desk.edit(test, "soilTest", first.Head, map[string]any{"note": "bag 7"}))
-	if n := len(rowsOf(out, "result")); n != 0 {
-		t.Errorf("a note made %d new results, want 0", n)
-	}
-	if n, err := desk.door.Recompute(context.Background(), desk.farm); n != 0 || err != nil {
-		t.Errorf("recompute wrote %d results, error %v; want 0, nil", n, err)
-	}
+	onBoth(t, func(t *testing.T, y yard) {
+		desk := y.phone("consultant")
+		field := desk.ground()
+		test := uuid.NewString()
+		first := desk.sync(desk.edit(test, "soilTest", 0, soilTest(field, 12)))
+		out := desk.sync(desk.edit(test, "soilTest", first.Head, map[string]any{"note": "bag 7"}))
+		if n := len(rowsOf(out, "result")); n != 0 {
+			t.Errorf("a note made %d new results, want 0", n)
+		}
+		if n, err := desk.door.Recompute(context.Background(), desk.farm); n != 0 || err != nil {
+			t.Errorf("recompute wrote %d results, error %v; want 0, nil", n, err)
+		}
+	})
 }
 
 func TestTwoPeopleOneValueBothKept(t *testing.T) {
-	t.Parallel()
-	y := newYard(t)
-	desk, other := y.phone("consultant"), y.phone("owner")
-	field := desk.ground()
-	test := uuid.NewString()
-	base := desk.sync(desk.edit(test, "soilTest", 0, soilTest(field, 12))).Head
-	desk.sync(desk.edit(test, "soilTest", base, map[string]any{"organicMatter": 3.1}))
-	out := other.sync(other.edit(test, "soilTest", base, map[string]any{"organicMatter": 4.2}))
-	if got := outcomes(out); got != wire.Conflicted {
-		t.Fatalf("outcome %q, want %q", got, wire.Conflicted)
-	}
-	var kept []string
-	err := y.s.Export(context.Background(), y.farm, func(kind string, row json.RawMessage) error {
-		if kind == "conflict" || kind == "value" {
-			kept = append(kept, kind+string(row))
+	onBoth(t, func(t *testing.T, y yard) {
+		desk, other := y.phone("consultant"), y.phone("owner")
+		field := desk.ground()
+		test := uuid.NewString()
+		base := desk.sync(desk.edit(test, "soilTest", 0, soilTest(field, 12))).Head
+		desk.sync(desk.edit(test, "soilTest", base, map[string]any{"organicMatter": 3.1}))
+		out := other.sync(other.edit(test, "soilTest", base, map[string]any{"organicMatter": 4.2}))
+		if got := outcomes(out); got != wire.Conflicted {
+			t.Fatalf("outcome %q, want %q", got, wire.Conflicted)
 		}
-		return nil
+		if kept := y.back.kept(t, y.farm); !strings.Contains(kept, "3.1") {
+			t.Errorf("the replaced 3.1 is not among what is kept: %s", kept)
+		}
 	})
-	if err != nil || !strings.Contains(fmt.Sprint(kept), `"other": 3.1`) {
-		t.Errorf("the replaced 3.1 is not among what is kept: %v, %v", kept, err)
-	}
 }
 
 func TestScoutDigsButDoesNotPlan(t *testing.T) {
-	t.Parallel()
-	y := newYard(t)
-	desk, scout := y.phone("consultant"), y.phone("scout")
-	field := desk.ground()
-	plant := map[string]any{
-		"id":       uuid.NewString(),
-		"vigour":   "vigorous",
-		"nodules":  "over5",
-		"inside":   "pink",
-		"position": "crownAndLateral",
-	}
-	dig := map[string]any{"field": field, "cropYear": 2027, "date": "2027-06-12",
-		"spots": []any{map[string]any{"id": uuid.NewString(), "plants": []any{plant}}}}
-	rec := uuid.NewString()
-	out := scout.sync(
-		scout.edit(rec, "dig", 0, dig),
-		scout.edit(field, "field", 3, map[string]any{"name": "Mine"}),
-	)
-	if got := outcomes(out); got != "applied quarantined" {
-		t.Fatalf("outcomes %q, want applied quarantined", got)
-	}
-	dig["date"] = "2027-06-13"
-	out = scout.sync(scout.edit(rec, "dig", out.Head, dig))
-	if got := outcomes(out); got != wire.Quarantined {
-		t.Errorf("changing a closed dig: %q, want %q", got, wire.Quarantined)
-	}
+	onBoth(t, func(t *testing.T, y yard) {
+		desk, scout := y.phone("consultant"), y.phone("scout")
+		field := desk.ground()
+		plant := map[string]any{
+			"id":       uuid.NewString(),
+			"vigour":   "vigorous",
+			"nodules":  "over5",
+			"inside":   "pink",
+			"position": "crownAndLateral",
+		}
+		dig := map[string]any{"field": field, "cropYear": 2027, "date": "2027-06-12",
+			"spots": []any{map[string]any{"id": uuid.NewString(), "plants": []any{plant}}}}
+		rec := uuid.NewString()
+		out := scout.sync(
+			scout.edit(rec, "dig", 0, dig),
+			scout.edit(field, "field", 3, map[string]any{"name": "Mine"}),
+		)
+		if got := outcomes(out); got != "applied quarantined" {
+			t.Fatalf("outcomes %q, want applied quarantined", got)
+		}
+		dig["date"] = "2027-06-13"
+		out = scout.sync(scout.edit(rec, "dig", out.Head, dig))
+		if got := outcomes(out); got != wire.Quarantined {
+			t.Errorf("changing a closed dig: %q, want %q", got, wire.Quarantined)
+		}
+	})
 }
 
 func TestLinkToAForeignAccountIsRefused(t *testing.T) {
-	t.Parallel()
-	desk, foreign := newYard(t).phone("consultant"), newYard(t).phone("consultant")
-	field := foreign.ground()
-	out := desk.sync(desk.edit(uuid.NewString(), "soilTest", 0, soilTest(field, 12)))
-	if got := outcomes(out); got != wire.Quarantined || out.Acks[0].Problem.Code != "link" {
-		t.Errorf("outcome %q, problem %+v; want quarantined, link", got, out.Acks[0].Problem)
-	}
+	onBoth(t, func(t *testing.T, y yard) {
+		desk, foreign := y.phone("consultant"), newYard(t, y.back).phone("consultant")
+		field := foreign.ground()
+		out := desk.sync(desk.edit(uuid.NewString(), "soilTest", 0, soilTest(field, 12)))
+		if got := outcomes(out); got != wire.Quarantined || out.Acks[0].Problem.Code != "link" {
+			t.Errorf("outcome %q, problem %+v; want quarantined, link", got, out.Acks[0].Problem)
+		}
+	})
 }
 
 func TestUnreadableEnvelopeStoresNothing(t *testing.T) {
-	t.Parallel()
-	desk := newYard(t).phone("consultant")
-	field := desk.ground()
-	before := desk.sync().Head
-	good := desk.edit(uuid.NewString(), "soilTest", 0, soilTest(field, 12))
-	for name, bad := range map[string]string{"no number": `{"rec":"x"}`, "text": `"x"`, "number is text": `{"n":"4"}`, "negative": `{"n":-1}`} {
-		if _, err := desk.trySync(good, json.RawMessage(bad)); fault.KindOf(err) != fault.Invalid {
-			t.Errorf("%s: got %v, want an Invalid fault", name, err)
+	onBoth(t, func(t *testing.T, y yard) {
+		desk := y.phone("consultant")
+		field := desk.ground()
+		before := desk.sync().Head
+		good := desk.edit(uuid.NewString(), "soilTest", 0, soilTest(field, 12))
+		for name, bad := range map[string]string{"no number": `{"rec":"x"}`, "text": `"x"`, "number is text": `{"n":"4"}`, "negative": `{"n":-1}`} {
+			if _, err := desk.trySync(good, json.RawMessage(bad)); fault.KindOf(err) != fault.Invalid {
+				t.Errorf("%s: got %v, want an Invalid fault", name, err)
+			}
 		}
-	}
-	if after := desk.sync().Head; after != before {
-		t.Errorf("head moved from %d to %d", before, after)
-	}
+		if after := desk.sync().Head; after != before {
+			t.Errorf("head moved from %d to %d", before, after)
+		}
+	})
 }
 
 func TestTextThatTheDatabaseCannotHoldIsSetAside(t *testing.T) {
-	t.Parallel()
-	desk := newYard(t).phone("consultant")
-	desk.ground()
-	for _, note := range []string{`"a\u0000b"`, `1e999`, strings.Repeat(`[`, 60) + strings.Repeat(`]`, 60)} {
-		desk.n++
-		raw := fmt.Sprintf(
-			`{"n":%d,"schema":1,"rec":"%s","kind":"grower","base":0,"phoneTime":"","set":{"name":"G","extra":%s}}`,
-			desk.n,
-			uuid.NewString(),
-			note,
-		)
-		if got := outcomes(desk.sync(json.RawMessage(raw))); got != wire.Quarantined {
-			t.Errorf("%s: outcome %q, want %q", note, got, wire.Quarantined)
+	onBoth(t, func(t *testing.T, y yard) {
+		desk := y.phone("consultant")
+		desk.ground()
+		for _, note := range []string{`"a\u0000b"`, `1e999`, strings.Repeat(`[`, 60) + strings.Repeat(`]`, 60)} {
+			desk.n++
+			raw := fmt.Sprintf(
+				`{"n":%d,"schema":1,"rec":"%s","kind":"grower","base":0,"phoneTime":"","set":{"name":"G","extra":%s}}`,
+				desk.n,
+				uuid.NewString(),
+				note,
+			)
+			if got := outcomes(desk.sync(json.RawMessage(raw))); got != wire.Quarantined {
+				t.Errorf("%s: outcome %q, want %q", note, got, wire.Quarantined)
+			}
 		}
-	}
+	})
 }
 
 func TestUnknownValuesOfANewerClientComeBack(t *testing.T) {
-	t.Parallel()
-	desk := newYard(t).phone("consultant")
-	rec := uuid.NewString()
-	out := desk.sync(
-		desk.edit(
-			rec,
-			"grower",
-			0,
-			map[string]any{"name": "G", "laterIdea": map[string]any{"a": 1}},
-		),
-	)
-	if body := string(rowsOf(out, "grower")[0].Body); !strings.Contains(body, "laterIdea") {
-		t.Errorf("body %s has lost laterIdea", body)
-	}
+	onBoth(t, func(t *testing.T, y yard) {
+		desk := y.phone("consultant")
+		rec := uuid.NewString()
+		out := desk.sync(
+			desk.edit(
+				rec,
+				"grower",
+				0,
+				map[string]any{"name": "G", "laterIdea": map[string]any{"a": 1}},
+			),
+		)
+		if body := string(rowsOf(out, "grower")[0].Body); !strings.Contains(body, "laterIdea") {
+			t.Errorf("body %s has lost laterIdea", body)
+		}
+	})
 }
 
 func TestManyWritersLeaveNoGapInTheFeed(t *testing.T) {
-	t.Parallel()
-	y := newYard(t)
-	reader := y.phone("consultant")
-	reader.ground()
-	const writers, edits = 6, 15
-	done := make(chan error, writers)
-	for range writers {
-		p := y.phone("consultant")
-		go func() {
-			for range edits {
-				if _, err := p.trySync(p.edit(uuid.NewString(), "grower", 0, map[string]any{"name": "G"})); err != nil {
-					done <- err
-					return
+	onBoth(t, func(t *testing.T, y yard) {
+		reader := y.phone("consultant")
+		reader.ground()
+		const writers, edits = 6, 15
+		done := make(chan error, writers)
+		for range writers {
+			p := y.phone("consultant")
+			go func() {
+				for range edits {
+					if _, err := p.trySync(p.edit(uuid.NewString(), "grower", 0, map[string]any{"name": "G"})); err != nil {
+						done <- err
+						return
+					}
 				}
-			}
-			done <- nil
-		}()
-	}
-	seen := map[string]bool{}
-	collect := func() {
-		for _, r := range rowsOf(reader.sync(), "grower") {
-			seen[r.ID] = true
+				done <- nil
+			}()
 		}
-	}
-	for finished := 0; finished < writers; {
-		select {
-		case err := <-done:
-			if err != nil {
-				t.Fatal(err)
+		seen := map[string]bool{}
+		collect := func() {
+			for _, r := range rowsOf(reader.sync(), "grower") {
+				seen[r.ID] = true
 			}
-			finished++
-		default:
-			collect()
 		}
-	}
-	collect()
-	if len(seen) != writers*edits {
-		t.Errorf("the reader saw %d records, want %d", len(seen), writers*edits)
-	}
+		for finished := 0; finished < writers; {
+			select {
+			case err := <-done:
+				if err != nil {
+					t.Fatal(err)
+				}
+				finished++
+			default:
+				collect()
+			}
+		}
+		collect()
+		if len(seen) != writers*edits {
+			t.Errorf("the reader saw %d records, want %d", len(seen), writers*edits)
+		}
+	})
 }

@@ -1,0 +1,221 @@
+// Package memlog keeps a feed in memory. It is the second log beside PostgreSQL's: one suite holds
+// both to the same behaviour, and simulations of many phones run on it. It is no database: nothing
+// outlives the process.
+package memlog
+
+import (
+	"context"
+	"encoding/json"
+	"maps"
+	"slices"
+	"strings"
+	"sync"
+
+	"hilum/internal/fault"
+	"hilum/internal/feed"
+	"hilum/internal/merge"
+	"hilum/internal/wire"
+)
+
+// Log holds any number of accounts.
+type Log struct {
+	mu    sync.Mutex
+	farms map[string]*Farm
+}
+
+// Farm is one account's whole state. It is replaced as one when a transaction commits.
+type Farm struct {
+	Head      feed.Head
+	Devices   map[string]feed.Device
+	Records   map[string]merge.State
+	Mutations map[string][]feed.Mutation // by device, in the order of their numbers
+	Clones    []feed.Mutation
+	Values    []feed.Value
+	Conflicts []feed.Conflict
+	Results   []feed.Result
+}
+
+// New makes an empty log.
+func New() *Log { return &Log{farms: map[string]*Farm{}} }
+
+// AddFarm makes an account.
+func (l *Log) AddFarm(farm, epoch string) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.farms[farm] = &Farm{
+		Head: feed.Head{Epoch: epoch}, Devices: map[string]feed.Device{},
+		Records: map[string]merge.State{}, Mutations: map[string][]feed.Mutation{},
+	}
+}
+
+// AddDevice makes a device known to an account.
+func (l *Log) AddDevice(farm, device string) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.farms[farm].Devices[device] = feed.Device{}
+}
+
+// Farm gives a copy of an account as it is now, for tests to look at and to restore.
+func (l *Log) Farm(farm string) Farm {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.farms[farm].copy()
+}
+
+// Restore puts an account back to an earlier copy, under a new epoch, as a backup does.
+func (l *Log) Restore(farm string, earlier Farm, epoch string) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	back := earlier.copy()
+	back.Head.Epoch = epoch
+	l.farms[farm] = &back
+}
+
+// copy is deep enough: states and batches are never changed in place.
+func (f *Farm) copy() Farm {
+	c := *f
+	c.Devices, c.Records, c.Mutations = maps.Clone(f.Devices), maps.Clone(f.Records), maps.Clone(f.Mutations)
+	c.Clones, c.Values = slices.Clone(f.Clones), slices.Clone(f.Values)
+	c.Conflicts, c.Results = slices.Clone(f.Conflicts), slices.Clone(f.Results)
+	return c
+}
+
+// Write implements feed.Log: all accounts take turns, which is more than a database promises.
+func (l *Log) Write(ctx context.Context, farm string, use func(feed.Tx) error) error {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	state, err := l.find(farm)
+	if err != nil {
+		return err
+	}
+	work := state.copy()
+	if err := use(&tx{farm: &work}); err != nil {
+		return err
+	}
+	if err := ctx.Err(); err != nil {
+		return err
+	}
+	l.farms[farm] = &work
+	return nil
+}
+
+// Read implements feed.Log.
+func (l *Log) Read(_ context.Context, farm string, use func(feed.View) error) error {
+	l.mu.Lock()
+	state, err := l.find(farm)
+	if err != nil {
+		l.mu.Unlock()
+		return err
+	}
+	now := state.copy()
+	l.mu.Unlock()
+	return use(&tx{farm: &now})
+}
+
+func (l *Log) find(farm string) (*Farm, error) {
+	state, ok := l.farms[farm]
+	if !ok {
+		return nil, fault.New(fault.NotFound, "farm", "there is no such account")
+	}
+	return state, nil
+}
+
+type tx struct{ farm *Farm }
+
+func (t *tx) Head(context.Context) (feed.Head, error) { return t.farm.Head, nil }
+
+func (t *tx) Rows(_ context.Context, after, upTo int64, limit int) ([]wire.Row, error) {
+	var rows []wire.Row
+	for _, s := range t.farm.Records {
+		if s.Seq > after && s.Seq <= upTo {
+			rows = append(rows, rowOf(s))
+		}
+	}
+	slices.SortFunc(rows, func(a, b wire.Row) int { return int(a.Seq - b.Seq) })
+	return rows[:min(len(rows), limit)], nil
+}
+
+func rowOf(s merge.State) wire.Row {
+	row := wire.Row{ID: s.ID, Kind: s.Kind, Seq: s.Seq, Deleted: s.Deleted, Body: json.RawMessage("{}")}
+	if !s.Deleted {
+		row.Body, _ = json.Marshal(s.Body)
+	}
+	newest, field := int64(-1), ""
+	for name, stamp := range s.Stamps {
+		if stamp.Seq > newest || stamp.Seq == newest && name < field {
+			newest, field, row.By = stamp.Seq, name, stamp.Person
+		}
+	}
+	return row
+}
+
+func (t *tx) Device(_ context.Context, device string) (feed.Device, error) {
+	d, ok := t.farm.Devices[device]
+	if !ok {
+		return d, fault.New(fault.NotFound, "device", "this device is not known here; sign in again")
+	}
+	return d, nil
+}
+
+func (t *tx) Taken(_ context.Context, device string, numbers []int64) (map[int64]feed.Taken, error) {
+	taken := map[int64]feed.Taken{}
+	for _, m := range t.farm.Mutations[device] {
+		if slices.Contains(numbers, m.N) {
+			taken[m.N] = feed.Taken{Hash: m.Hash, Ack: m.Ack}
+		}
+	}
+	return taken, nil
+}
+
+func (t *tx) Records(_ context.Context, ids []string) ([]merge.State, error) {
+	return t.pick(func(s merge.State) bool { return slices.Contains(ids, s.ID) }), nil
+}
+
+func (t *tx) OfFields(_ context.Context, fields []string) ([]merge.State, error) {
+	return t.pick(func(s merge.State) bool {
+		return !s.Deleted && (s.Kind == "settings" || slices.Contains(fields, s.ID) ||
+			slices.Contains(fields, strings.Trim(string(s.Body["field"]), `"`)))
+	}), nil
+}
+
+func (t *tx) Fields(context.Context) ([]string, error) {
+	var ids []string
+	for _, s := range t.pick(func(s merge.State) bool { return s.Kind == "field" && !s.Deleted }) {
+		ids = append(ids, s.ID)
+	}
+	return ids, nil
+}
+
+// pick gives the matching records in the order of their ids.
+func (t *tx) pick(match func(merge.State) bool) []merge.State {
+	var found []merge.State
+	for _, id := range slices.Sorted(maps.Keys(t.farm.Records)) {
+		if s := t.farm.Records[id]; match(s) {
+			found = append(found, s)
+		}
+	}
+	return found
+}
+
+func (t *tx) Save(_ context.Context, b feed.Batch) error {
+	f := t.farm
+	for _, s := range b.Records {
+		if s.Seq <= b.From || s.Seq > b.Head {
+			return fault.New(fault.Internal, "seq", "record %s got change number %d outside %d to %d",
+				s.ID, s.Seq, b.From+1, b.Head)
+		}
+		f.Records[s.ID] = s
+	}
+	f.Head.Head = b.Head
+	if b.LastN > 0 {
+		d := f.Devices[b.Device]
+		d.LastN = b.LastN
+		f.Devices[b.Device] = d
+		f.Mutations[b.Device] = append(slices.Clone(f.Mutations[b.Device]), b.Mutations...)
+	}
+	f.Clones = append(f.Clones, b.Clones...)
+	f.Values = append(f.Values, b.Values...)
+	f.Conflicts = append(f.Conflicts, b.Conflicts...)
+	f.Results = append(f.Results, b.Results...)
+	return nil
+}
