@@ -153,7 +153,7 @@ func (f *field) share() Figure {
 		usable += float64(brought * soiln.Efficiency(p.Placement))
 	}
 	s := soiln.NewSupply(unit.LbPerAcre(n), om, f.in.Plan.Season, unit.LbPerAcre(usable),
-		f.crop.Uptake, bushels(*f.in.Plan.Yield))
+		f.crop.Uptake.Mid, bushels(*f.in.Plan.Yield))
 	f.supply, f.cv = &s, risk.UntestedCV
 	if tested && measured {
 		f.cv = risk.MeasuredCV
@@ -166,7 +166,7 @@ func (f *field) share() Figure {
 		step(code.StepFertilizerN, usable, "lb/ac").
 		step(code.StepNeed, float64(s.Need), "lb/ac",
 			code.Num("yield", float64(bushels(*f.in.Plan.Yield)), "bu/ac"),
-			code.Num("uptake", f.crop.Uptake, "lb/bu"))
+			code.Num("uptake", f.crop.Uptake.Mid, "lb/bu"))
 	if !f.to24.Known() {
 		fig.Changes = append(fig.Changes, f.shareChange())
 	}

@@ -27,7 +27,7 @@ func (f *field) starter() StarterPart {
 		f.caution(code.CautionSeedRow, code.Num("planned", f.seedRow, "lb/ac"),
 			code.Num("most", float64(limit), "lb/ac"))
 	}
-	if f.crop.Starter.CoarseOnly && f.in.Ground.Texture == "" {
+	if f.crop.Starter.Needs == "coarse" && f.in.Ground.Texture == "" {
 		f.miss(code.MissingTexture)
 	}
 	chosen := f.in.StarterRule
@@ -74,7 +74,7 @@ func (f *field) starterSet(a starter.Answer, kind string, from []string) Starter
 func (f *field) seedRowLimit() (unit.LbPerAcre, Figure) {
 	p := f.in.Plan
 	dry := p.Seedbed == "dry" || p.Seedbed == "hotDry"
-	tested := f.crop.SeedRowN
+	tested := f.crop.SeedRow.N
 	from := []string{cite.SafeSeedRow, cite.SeedbedUse}
 	if p.OpenerSpread == nil || p.RowSpacing == nil {
 		limit := starter.SeedRowLimit(tested, 100, dry)

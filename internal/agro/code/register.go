@@ -60,7 +60,8 @@ var Register = []Entry{
 // Vocabulary lists the families of words that inputs and reports use as values; a catalogue holds
 // family.word for each.
 var Vocabulary = map[string][]string{
-	"crop":       {"pea", "lentil"},
+	"crop": {"pea", "lentil", "desiChickpea", "kabuliChickpea", "fabaBean", "dryBean",
+		"soybean"},
 	"decision":   {"none", "optional", "apply", "unknown"},
 	"rule":       {"published", "practice"},
 	"kind":       {"published", "derived", "practice", "memory", "ours"},

@@ -39,7 +39,7 @@ func tolerance(pH float64) float64 {
 
 // Lift is log10 cells/g after a nodulated host.
 func Lift(r crop.Record, pH float64) float64 {
-	return undetected + float64((r.Lift+1)*tolerance(pH))
+	return undetected + float64((r.Lift[0]+1)*tolerance(pH))
 }
 
 // Floor is log10 cells/g that the soil never falls below.

@@ -87,7 +87,7 @@ func published(rule crop.Starter, c Case, nitrate unit.LbPerAcre) Answer {
 		return Answer{Decision: None, Known: true,
 			Reasons: []code.Note{code.Say(code.StarterEnough, args...)}}
 	}
-	if rule.CoarseOnly && !c.Coarse {
+	if rule.Needs == "coarse" && !c.Coarse {
 		return Answer{Decision: None, Known: true,
 			Reasons: []code.Note{code.Say(code.StarterCoarseOnly, args...)}}
 	}

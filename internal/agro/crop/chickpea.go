@@ -1,0 +1,31 @@
+package crop
+
+import "hilum/internal/cite"
+
+// desiChickpea: 15 kg/ha starter was marginal and paid only where nodulation was poor, on a very
+// dry seedbed (Walley 1999). Uptake 55 lb for 1,200 lb/ac; removal is not published, 2.02 lb/bu is
+// seed of 21 % protein (derived). Ndfa 60 to 80 %, 62 % (Liu 2019). Stand 33 to 44/m2. P2O5 20
+// lb/ac, 30 with double discs. Ten per cent bloom at 13 to 14 nodes (Montana, read second-hand).
+var desiChickpea = Record{
+	Key: "desiChickpea", Names: []string{"chickpea", "chickpeas", "desi"},
+	Group:  Chickpeas,
+	Uptake: one(2.75), Removal: one(2.02), SeedN: 2.02,
+	Ndfa: Span{0.60, 0.62, 0.80}, Stand: Span{33, 44, 44},
+	SeedRow: SeedRow{N: seedRowN, NUse: testedUse, P: 20, PUse: knifeUse, PMost: 30,
+		Sources: []string{cite.SafeSeedRow, cite.SeedRowP}},
+	Starter: Starter{Kind: "gap", Trigger: 10, Total: 13, External: 35, Needs: "dryOrFirst",
+		Sources: []string{cite.ChickpeaStarter}},
+	Rescue: Rescue{Kind: "weeks"},
+	Native: foreign, Settled: wheatLand, Lift: strangerLift, LossFactor: 1,
+	Canopy: true, FlowerNode: 13,
+	DaysPerNode: daysPerNode, DaysToEmerge: daysToEmerge,
+	RootRotHost: "none", SameCropYears: 3,
+	Sources: []string{cite.UptakeTable, cite.StandGuides, cite.NdfaTable},
+}
+
+// kabuliChickpea differs from desi in its names; its own stages are not published.
+var kabuliChickpea = func() Record {
+	r := desiChickpea
+	r.Key, r.Names = "kabuliChickpea", []string{"kabuli"}
+	return r
+}()
