@@ -25,7 +25,7 @@ var floors = [][]string{
 	{"internal/agro/crop", "internal/agro/code"},
 	{"internal/agro/soiln", "internal/agro/starter", "internal/agro/risk", "internal/agro/nodule"},
 	{"internal/agro", "internal/merge"},
-	{"internal/wire"},
+	{"internal/wire", "internal/outline"},
 	{"internal/kind", "internal/auth", "internal/wire/gen", "internal/golden"},
 	{"internal/feed"},
 	{"internal/store", "internal/memlog"}, // they keep the feed's log, and so stand on the feed
