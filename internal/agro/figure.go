@@ -66,8 +66,9 @@ func (f Figure) between(low, high float64) Figure {
 	return f
 }
 
-// around adds the range of a chance: the chance with the soil's count at its own 10 and 90 %
-// points, widened where need be to hold the chance itself, which averages over the tails too.
+// around adds the range of a chance: the chance with the model's part of the soil's spread at its
+// 10 and 90 % points, widened where need be to hold the chance itself, which averages over the
+// tails too.
 //
 //go:noinline
 func (f Figure) around(low, high float64) Figure {

@@ -158,20 +158,20 @@ func (f *field) show(o option) Option {
 		out.LossShare, out.LossYield, out.LossMoney = no("share"), no("bu/ac"), no("$/ac")
 		return out
 	}
-	low, high := f.atTenths(o.live)
+	const reach = risk.Tenth * risk.ModelSpread
+	failHigh, goodLow := risk.ChancesAt(f.soil-reach, o.live)
+	failLow, goodHigh := risk.ChancesAt(f.soil+reach, o.live)
 	out.Adequate = f.adequateFigure(o)
 	model := []string{cite.AdequacyModel, cite.GRDCAdequate, cite.RhizobiaModel, cite.SurvivalModel}
-	out.Fail = known(o.outcome.Fail(), "chance", cite.Ours, model...).
-		around(high.Fail(), low.Fail())
-	out.Good = known(o.outcome.Good(), "chance", cite.Ours, model...).
-		around(low.Good(), high.Good())
+	out.Fail = known(o.outcome.Fail(), "chance", cite.Ours, model...).around(failLow, failHigh)
+	out.Good = known(o.outcome.Good(), "chance", cite.Ours, model...).around(goodLow, goodHigh)
 	f.losses(o, &out)
 	return out
 }
 
-// atTenths gives the outcomes with the soil's count at its own 10 and 90 % points.
+// atTenths gives the outcomes with the model's part of the soil's spread at its 10 and 90 % points.
 func (f *field) atTenths(live risk.Live) (low, high risk.Outcome) {
-	const reach = risk.Tenth * risk.SoilSpread
+	const reach = risk.Tenth * risk.ModelSpread
 	return risk.OutcomeAt(f.soil-reach, live), risk.OutcomeAt(f.soil+reach, live)
 }
 

@@ -18,9 +18,12 @@ func (f *field) rhizobia() RhizobiaPart {
 	for i, s := range seasons {
 		years[i] = f.walkYear(s)
 	}
-	after, now := risk.Walk(f.crop, f.pH, years)
-	f.soil = now
-	part := RhizobiaPart{Now: f.soilFigure(now), Walk: []Walk{}}
+	if f.in.Ground.FreeLime {
+		f.crop = f.crop.OnLime()
+	}
+	var after []float64
+	after, f.soil, f.crop = risk.Walk(f.crop, f.pH, years)
+	part := RhizobiaPart{Now: f.soilFigure(f.soil), Walk: []Walk{}}
 	for i, s := range seasons {
 		part.Walk = append(part.Walk, Walk{CropYear: s.CropYear, Crop: s.Crop, Level: after[i],
 			Notes: f.walkNotes(s, years[i])})

@@ -96,7 +96,7 @@ func walk(in walkCase) map[string]any {
 	for range in.Winters - 1 {
 		years = append(years, risk.Year{})
 	}
-	after, now := risk.Walk(r, in.Soil.water(), years)
+	after, now, _ := risk.Walk(r, in.Soil.water(), years)
 	if in.Winters == 0 {
 		now = after[0]
 	}

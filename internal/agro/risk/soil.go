@@ -61,27 +61,46 @@ type Year struct {
 	Flooded    bool
 }
 
+// memory is how many years a nodulated crop counts towards the next one's lift.
+const memory = 12
+
 // Walk carries the population through the years, oldest first, from the floor. after[i] is the
-// level at the end of year i; now is the level in the spring after the last.
-func Walk(r crop.Record, pH float64, years []Year) (after []float64, now float64) {
-	floor := Floor(r, pH)
-	level := floor
-	for _, y := range years {
+// level at the end of year i; now is the level in the spring after the last; next is the crop with
+// the lift and the floor of the ground as the years left it. A host counts as a nodulated crop
+// where at least the published limit of poor of its plants was adequate (ours).
+func Walk(r crop.Record, pH float64, years []Year) (after []float64, now float64,
+	next crop.Record) {
+	next = r
+	level := Floor(r, pH)
+	var grown []int
+	for i, y := range years {
 		if y.Host {
-			level = AfterCrop(r, pH, level, hostShare(y, pH, level))
+			share := hostShare(y, pH, level)
+			level = AfterCrop(next, pH, level, share)
+			if share >= FailBelow {
+				grown = append(grown, i)
+			}
 		}
+		for recent := grown; ; recent = recent[1:] {
+			if len(recent) == 0 || recent[0] >= i+1-memory {
+				next = r.Grown(len(recent), len(grown))
+				break
+			}
+		}
+		floor := Floor(next, pH)
 		if y.Flooded {
 			level = math.Max(floor, level-floodDrop)
 		}
 		after = append(after, level)
 		level = math.Max(floor, level-Decline(pH))
 	}
-	return after, level
+	return after, level, next
 }
 
-// AfterCrop gives the level after a host of which the share p was adequately nodulated.
+// AfterCrop gives the level after a host of which the share p was adequately nodulated; a crop
+// never takes rhizobia away.
 func AfterCrop(r crop.Record, pH, before, p float64) float64 {
-	return before + float64((Lift(r, pH)-before)*p)
+	return before + float64(math.Max(0, Lift(r, pH)-before)*p)
 }
 
 // hostShare is what is known of the nodulation: seen, or by the model with a peat inoculant at its

@@ -6,11 +6,17 @@ import (
 	"hilum/internal/num"
 )
 
-// SoilSpread is the standard deviation of log10 cells/g in the soil (ours), and Tenth how many
-// standard deviations its 10 and 90 % points lie off the middle.
+// SoilSpread is the standard deviation of log10 cells/g in the soil (ours). It has two parts, which
+// make 0.7 together: ModelSpread, how far our model may be off for this kind of ground, and
+// fieldSpread, how fields of one kind differ (ours). A chance of failure is taken over both. Its
+// range is the chance with the model's part at its 10 and 90 % points and the field's part still
+// taken over: how far the chance itself may be off. Tenth is how many standard deviations these
+// points lie off the middle.
 const (
-	SoilSpread = 0.7
-	Tenth      = 1.2815515655446004
+	SoilSpread  = 0.7
+	ModelSpread = 0.5
+	fieldSpread = 0.4898979485566356 // sqrt(0.7^2 - 0.5^2)
+	Tenth       = 1.2815515655446004
 )
 
 // Outcome is the distribution of p over even steps of log10 cells/g. The two published class limits
@@ -36,25 +42,24 @@ func edgeAt(k int) float64 { return goodEdge + float64(edgeStep*float64(k+firstE
 
 // NewOutcome gives the distribution of p for a soil whose log10 count has its middle at soil, and
 // the live dose of the inoculants.
-func NewOutcome(soil float64, live Live) Outcome {
+func NewOutcome(soil float64, live Live) Outcome { return spread(soil, SoilSpread, live) }
+
+// OutcomeAt is NewOutcome with the model's part of the spread known: soil is where it puts the
+// count, and only the field's part is left.
+func OutcomeAt(soil float64, live Live) Outcome { return spread(soil, fieldSpread, live) }
+
+func spread(soil, sd float64, live Live) Outcome {
 	below := make([]float64, edges)
 	for k := range below {
-		below[k] = chanceBelow(edgeAt(k), soil, live)
+		below[k] = chanceBelow(k, soil, sd, live)
 	}
 	return outcome(below)
 }
 
-// OutcomeAt is NewOutcome with the soil's count known exactly: it gives the range of a chance when
-// the count moves to its own 10 and 90 % points.
-func OutcomeAt(soil float64, live Live) Outcome {
-	below := make([]float64, edges)
-	have := num.Exp10(soil)
-	for k := range below {
-		if rest := num.Exp10(edgeAt(k)) - have; rest > 0 {
-			below[k] = live.below(num.Log10(rest / FullDose))
-		}
-	}
-	return outcome(below)
+// ChancesAt gives OutcomeAt's chances of failure and of adequate without the rest of it.
+func ChancesAt(soil float64, live Live) (fail, good float64) {
+	return unit01(chanceBelow(failIndex, soil, fieldSpread, live)),
+		unit01(1 - chanceBelow(goodIndex, soil, fieldSpread, live))
 }
 
 // nearEdge is how many steps under the edge are integrated with care, and farEdge from how many
@@ -66,9 +71,10 @@ const (
 
 // chanceBelow gives the chance that soil and inoculant together hold less than 10^edge cells/g: for
 // each step of the live dose, the chance that the soil holds less than what is then left.
-func chanceBelow(edge, soil float64, live Live) float64 {
+func chanceBelow(k int, soil, sd float64, live Live) float64 {
+	edge := edgeAt(k)
 	if live.weight == nil {
-		return num.Normal((edge - soil) / SoilSpread)
+		return num.Normal((edge - soil) / sd)
 	}
 	total := num.Exp10(edge)
 	limit := (edge-num.Log10(FullDose)-liveLeast)/liveStep + 0.5 // in steps from the lowest edge
@@ -80,20 +86,21 @@ func chanceBelow(edge, soil float64, live Live) float64 {
 	}
 	for i := first; i < most; i++ {
 		w := live.weight[i]
-		switch left := limit - float64(i); {
-		case w < dust:
-		case left > nearEdge:
+		if w < dust {
+			continue
+		}
+		if left := limit - float64(i); left > nearEdge {
 			rest := num.Log10(total - liveCells[i])
-			sum += float64(w * num.Normal((rest-soil)/SoilSpread))
-		default:
-			sum += float64(w * near(total, soil, i, math.Min(1, left)))
+			sum += float64(w * num.Normal((rest-soil)/sd))
+		} else {
+			sum += float64(w * near(total, soil, sd, i, math.Min(1, left)))
 		}
 	}
-	return sum + float64(small*num.Normal((edge-soil)/SoilSpread))
+	return sum + float64(small*num.Normal((edge-soil)/sd))
 }
 
 // near averages over the part of a step that lies under the edge, by Gauss's rule of three points.
-func near(total, soil float64, step int, part float64) float64 {
+func near(total, soil, sd float64, step int, part float64) float64 {
 	const offset = 0.7745966692414834 // root of 3/5
 	points := [3][2]float64{{0.5 - offset/2, 5.0 / 18}, {0.5, 8.0 / 18}, {0.5 + offset/2, 5.0 / 18}}
 	sum := 0.0
@@ -101,7 +108,7 @@ func near(total, soil float64, step int, part float64) float64 {
 		at := liveAt(step) - liveStep/2 + float64(float64(liveStep*part)*p[0])
 		rest := total - float64(FullDose*num.Exp10(at))
 		if rest > 0 {
-			sum += float64(p[1] * num.Normal((num.Log10(rest)-soil)/SoilSpread))
+			sum += float64(p[1] * num.Normal((num.Log10(rest)-soil)/sd))
 		}
 	}
 	return float64(sum * part)
