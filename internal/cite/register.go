@@ -44,6 +44,23 @@ const (
 	Wald            = "wald-1947"
 	Wilson          = "wilson-1927"
 	Zaychuk         = "zaychuk-2006"
+	Aphanomyces     = "aphanomyces-break"
+	BeckieBrandt    = "beckie-brandt-1997"
+	BelowGround     = "below-ground-n"
+	ChickpeaDisease = "chickpea-diseases"
+	CreditFlat      = "credit-nd"
+	CreditLater     = "credit-2007"
+	CreditZones     = "credit-zones"
+	FlipTest        = "fisher-1935"
+	InfoWorth       = "raiffa-schlaifer-1961"
+	OnFarmStrips    = "on-farm-strips"
+	OwnLabel        = "label"
+	OwnLab          = "soil-laboratory"
+	ProteinN        = "protein-6.25"
+	RootThirty      = "below-ground-30"
+	Strydhorst      = "strydhorst-n-boost"
+	Student         = "student-1908"
+	Walley          = "walley-2007"
 )
 
 var register = []Source{
@@ -128,4 +145,33 @@ var register = []Source{
 	{Wilson, Published, "Wilson", 1927, "Probable inference", "score interval"},
 	{Zaychuk, Published, "Zaychuk", 2006, "Pulse Crop Nodulation Assessment Guide",
 		"parts A, B, C, total of 13"},
+	{Aphanomyces, Published, "Root Rot Task Force; Saskatchewan Pulse Growers (Banniza)", 2020,
+		"Aphanomyces in the rotation", "6 to 8 host-free years, at least 6 where confirmed"},
+	{BeckieBrandt, Published, "Beckie and Brandt", 1997,
+		"Nitrogen contribution of field pea in annual cropping systems",
+		"Can. J. Plant Sci., doi 10.4141/P96-161: 15 kg N/ha for 1,000 kg of seed, moist black soil"},
+	{BelowGround, Published, "Arcand et al.", 2013, "Nitrogen in pea roots at maturity",
+		"greenhouse: 11.3 % of plant nitrogen below ground"},
+	{ChickpeaDisease, Published, "Alberta Pulse Growers", 0, "Chickpea diseases",
+		"3 years between, 2 after other pulses, 500 m from last year's chickpea"},
+	{CreditFlat, Published, "North Dakota State University, Dickinson", 2023,
+		"Nitrogen credit of legumes", "40 lb/ac after soybean, pea, lentil, edible bean"},
+	{CreditLater, Published, "Farm press, on Przednowek and Entz", 2007, "Nitrogen credit",
+		"pea: 10 lb/ac or less in Manitoba; 5 lb for 1,000 lb of seed"},
+	{CreditZones, Published, "Farm press, on plots of Miller and the Saskatchewan manual", 2004,
+		"Pulses' nitrogen benefit", "brown zone about 10, 0 to 20; black zone 25 lb/ac"},
+	{FlipTest, Published, "Fisher", 1935, "The Design of Experiments", "chapter 3, signs flipped"},
+	{InfoWorth, Published, "Raiffa and Schlaifer", 1961,
+		"Applied Statistical Decision Theory", "value of sample and of perfect information"},
+	{OnFarmStrips, Published, "Canola Council; Manitoba Pulse & Soybean Growers", 2017,
+		"Check strips and on-farm trials", "4 replicates; paired t, P below 0.05"},
+	{OwnLabel, Published, "The product's label", 0, "Re-crop date", "as entered"},
+	{OwnLab, Published, "The soil laboratory", 0, "Nitrogen credit on the report", "as entered"},
+	{ProteinN, Memory, "", 0, "Seed nitrogen is protein / 6.25", "reproduces Strydhorst's figures"},
+	{RootThirty, Memory, "", 0, "30 % of plant nitrogen below ground", ""},
+	{Strydhorst, Published, "Strydhorst, in the farm press", 0,
+		"Measuring the nitrogen boost from pulses", "pea 50 bu at 22 % protein: 106 lb N"},
+	{Student, Published, "Student", 1908, "The probable error of a mean", "paired differences"},
+	{Walley, Published, "Walley et al.", 2007, "Nitrogen economy of pulse crop production",
+		"Agron. J. 99:1710, abstract: chickpea and dry bean neutral or deficit"},
 }

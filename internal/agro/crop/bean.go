@@ -23,5 +23,6 @@ var dryBean = Record{
 	Native: wheatLand, Settled: wheatLand, Lift: [3]float64{4, 4, 4}, LossFactor: 0.5,
 	FlowerNode: 8, DaysPerNode: daysPerNode, DaysToEmerge: daysToEmerge,
 	RootRotHost: "amber", SameCropYears: 3,
+	Credits: []Credit{neutral, northDakota},
 	Sources: []string{cite.UptakeTable, cite.OntarioRemoval, cite.StandGuides, cite.NdfaTable},
 }

@@ -6,6 +6,7 @@ import "hilum/internal/cite"
 // dry seedbed (Walley 1999). Uptake 55 lb for 1,200 lb/ac; removal is not published, 2.02 lb/bu is
 // seed of 21 % protein (derived). Ndfa 60 to 80 %, 62 % (Liu 2019). Stand 33 to 44/m2. P2O5 20
 // lb/ac, 30 with double discs. Ten per cent bloom at 13 to 14 nodes (Montana, read second-hand).
+// 500 m from last year's chickpea, against ascochyta (Alberta Pulse Growers).
 var desiChickpea = Record{
 	Key: "desiChickpea", Names: []string{"chickpea", "chickpeas", "desi"},
 	Group:  Chickpeas,
@@ -19,7 +20,8 @@ var desiChickpea = Record{
 	Native: foreign, Settled: wheatLand, Lift: strangerLift, LossFactor: 1,
 	Canopy: true, FlowerNode: 13,
 	DaysPerNode: daysPerNode, DaysToEmerge: daysToEmerge,
-	RootRotHost: "none", SameCropYears: 3,
+	RootRotHost: "none", SameCropYears: 3, ClearOf: 500,
+	Credits: []Credit{neutral},
 	Sources: []string{cite.UptakeTable, cite.StandGuides, cite.NdfaTable},
 }
 

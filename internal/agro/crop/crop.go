@@ -106,7 +106,12 @@ type Record struct {
 	// SameCropYears is the least number of years between two crops of the kind: 3 by the older
 	// published guide, 6 for the hosts of root rot.
 	SameCropYears int
-	Sources       []string // of uptake, removal, stand and fixation; keys of package cite
+	// ClearOf is the least distance in metres to ground that grew the crop last year; 0 = no rule.
+	ClearOf float64
+	Credits []Credit // to the next crop, by each published rule
+	Trial   Trial    // of starter nitrogen by nitrate class; zero = none published
+
+	Sources []string // of uptake, removal, stand and fixation; keys of package cite
 }
 
 // OnLime gives the crop as it grows on ground with free lime.

@@ -21,5 +21,6 @@ var fabaBean = Record{
 	Native: wheatLand, Settled: wheatLand, Lift: [3]float64{3, 3, 3}, LossFactor: 1,
 	FlowerNode: 9, DaysPerNode: daysPerNode, DaysToEmerge: daysToEmerge,
 	RootRotHost: "none", SameCropYears: 3,
+	Credits: zones(cite.Ours),
 	Sources: []string{cite.UptakeTable, cite.StandGuides, cite.NdfaTable},
 }

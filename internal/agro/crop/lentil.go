@@ -22,5 +22,6 @@ var lentil = Record{
 	Canopy: true, FlowerNode: 11,
 	DaysPerNode: Span{4, 4.5, 7}, DaysToEmerge: daysToEmerge,
 	RootRotHost: "red", SameCropYears: 6,
+	Credits: append(zones(cite.Ours), northDakota),
 	Sources: []string{cite.UptakeTable, cite.StandGuides, cite.NdfaTable},
 }

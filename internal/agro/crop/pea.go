@@ -23,5 +23,6 @@ var pea = Record{
 	FlowerNode: 12, BaseTemp: 4.5, NodeRate: Span{0.027, 0.032, 0.037},
 	DaysPerNode: daysPerNode, DaysToEmerge: daysToEmerge,
 	RootRotHost: "red", SameCropYears: 6,
+	Credits: peaCredits, Trial: peaTrial,
 	Sources: []string{cite.UptakeTable, cite.StandGuides, cite.NdfaTable},
 }

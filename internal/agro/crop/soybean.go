@@ -20,5 +20,6 @@ var soybean = Record{
 	Native:  foreign, Settled: wheatLand, Lift: strangerLift, LimeDrop: 1, LossFactor: 1,
 	FlowerNode: 8, DaysPerNode: daysPerNode, DaysToEmerge: daysToEmerge, CountsNodules: true,
 	RootRotHost: "none", SameCropYears: 3,
+	Credits: []Credit{northDakota},
 	Sources: []string{cite.UptakeTable, cite.StandGuides, cite.NdfaTable},
 }
