@@ -84,34 +84,36 @@ func (c *computing) fields(ctx context.Context, ids []string) error {
 // field computes each crop year of one field that has a pulse the engine knows, and takes away
 // results whose season is gone.
 func (c *computing) field(id string, all map[string]*merge.State) error {
-	records, old, years, err := partsOf(id, all)
+	parts, err := partsOf(id, all)
 	if err != nil {
 		return err
 	}
-	for _, year := range slices.Sorted(maps.Keys(years)) {
+	for _, year := range slices.Sorted(maps.Keys(parts.years)) {
 		resultID := kind.ID(c.farm, "result", kind.ResultKey(id, year))
-		if err := c.result(resultID, id, year, years[year], records, old[resultID]); err != nil {
+		if err := c.result(resultID, id, year, parts); err != nil {
 			return err
 		}
-		delete(old, resultID)
+		delete(parts.old, resultID)
 	}
-	for _, resultID := range slices.Sorted(maps.Keys(old)) {
+	for _, resultID := range slices.Sorted(maps.Keys(parts.old)) {
 		c.batch.Head++
-		gone := *old[resultID]
+		gone := *parts.old[resultID]
 		gone.Seq, gone.Deleted = c.batch.Head, true
 		c.batch.Records = append(c.batch.Records, gone)
 	}
 	return nil
 }
 
-// partsOf sorts a field's live records: inputs, stored results by id, and the crop of each year
-// that the engine can compute.
-func partsOf(
-	field string,
-	all map[string]*merge.State,
-) ([]wire.Record, map[string]*merge.State, map[int]string, error) {
-	var records []wire.Record
-	old, years := map[string]*merge.State{}, map[int]string{}
+// parts are a field's live records, sorted.
+type parts struct {
+	records   []wire.Record           // inputs
+	old       map[string]*merge.State // stored results by id
+	years     map[int]string          // the crop of each year that the engine can compute
+	conflicts []string                // inputs that wait for a person
+}
+
+func partsOf(field string, all map[string]*merge.State) (parts, error) {
+	p := parts{old: map[string]*merge.State{}, years: map[int]string{}}
 	home := all[field]
 	gone := home == nil || home.Deleted
 	for _, id := range slices.Sorted(maps.Keys(all)) {
@@ -119,37 +121,47 @@ func partsOf(
 		if s == nil || s.Deleted || s.Kind != "settings" && id != field && fieldOf(s) != field {
 			continue
 		}
-		if s.Kind == "result" {
-			old[id] = s
-			continue
-		}
-		raw, err := json.Marshal(s.Body)
-		if err != nil {
-			return nil, nil, nil, fmt.Errorf("encoding record %s: %w", id, err)
-		}
-		records = append(records, wire.Record{ID: id, Kind: s.Kind, Body: raw})
-		var season wire.Season
-		if s.Kind == "season" && !gone && wire.Lenient(raw, &season) == nil && season.Computable() {
-			years[season.CropYear] = season.Crop
+		if err := p.add(s, gone); err != nil {
+			return p, err
 		}
 	}
-	return records, old, years, nil
+	return p, nil
+}
+
+func (p *parts) add(s *merge.State, gone bool) error {
+	switch s.Kind {
+	case "result":
+		p.old[s.ID] = s
+		return nil
+	case "conflict":
+		c, err := conflictOf(s)
+		p.conflicts = append(p.conflicts, c.Of+"."+c.Name)
+		return err
+	}
+	raw, err := json.Marshal(s.Body)
+	if err != nil {
+		return fmt.Errorf("encoding record %s: %w", s.ID, err)
+	}
+	p.records = append(p.records, wire.Record{ID: s.ID, Kind: s.Kind, Seq: s.Seq, Body: raw})
+	var season wire.Season
+	if s.Kind == "season" && !gone && wire.Lenient(raw, &season) == nil && season.Computable() {
+		p.years[season.CropYear] = season.Crop
+	}
+	return nil
 }
 
 // result computes one field and year and adds it to the batch unless nothing changed.
 func (c *computing) result(
 	id, field string,
 	year int,
-	crop string,
-	records []wire.Record,
-	old *merge.State,
+	p parts,
 ) error {
 	body := wire.Result{
-		Field: field, CropYear: year, Crop: crop, EngineVersion: agro.Version,
-		ComputedAt: c.now.UTC().Format(time.RFC3339),
+		Field: field, CropYear: year, Crop: p.years[year], EngineVersion: agro.Version,
+		ComputedAt: c.now.UTC().Format(time.RFC3339), Conflicts: p.contested(),
 	}
 	var report json.RawMessage
-	answer, err := evaluate(records, field, year)
+	answer, err := evaluate(p.records, field, year)
 	var f *fault.Error
 	switch {
 	case err == nil:
@@ -163,7 +175,7 @@ func (c *computing) result(
 	default:
 		return fmt.Errorf("computing field %s: %w", field, err)
 	}
-	if old != nil && unchanged(old, body) {
+	if old := p.old[id]; old != nil && unchanged(old, body) {
 		return nil
 	}
 	return c.add(id, body, report)
@@ -184,9 +196,19 @@ func evaluate(records []wire.Record, field string, year int) (answer wire.Answer
 	return wire.EvaluateCase(records, field, year)
 }
 
+// contested names each input in conflict once, in order.
+func (p parts) contested() []string {
+	return slices.Compact(slices.Sorted(slices.Values(p.conflicts)))
+}
+
 func unchanged(old *merge.State, body wire.Result) bool {
 	var hash, version string
-	return json.Unmarshal(old.Body["inputHash"], &hash) == nil && hash == body.InputHash &&
+	var conflicts []string
+	if raw, ok := old.Body["conflicts"]; ok && json.Unmarshal(raw, &conflicts) != nil {
+		return false
+	}
+	return slices.Equal(conflicts, body.Conflicts) &&
+		json.Unmarshal(old.Body["inputHash"], &hash) == nil && hash == body.InputHash &&
 		json.Unmarshal(old.Body["engineVersion"], &version) == nil && version == body.EngineVersion
 }
 

@@ -74,6 +74,7 @@ type Batch struct {
 	Clones    []Mutation
 	Values    []Value
 	Conflicts []Conflict
+	Settled   []Settled
 	Results   []Result
 }
 
@@ -98,6 +99,16 @@ type Conflict struct {
 	Record string
 	Seq    int64
 	merge.Open
+}
+
+// Settled ends the conflicts over one value that a person had seen.
+type Settled struct {
+	Record string
+	Field  string
+	By     string // person
+	Seq    int64
+	Seen   int64           // conflicts opened after this number stay open
+	Value  json.RawMessage // which is right
 }
 
 // Result is one computed result with its whole report.

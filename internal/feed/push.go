@@ -6,6 +6,7 @@ import (
 	"maps"
 	"slices"
 	"strconv"
+	"time"
 
 	"hilum/internal/fault"
 	"hilum/internal/kind"
@@ -24,6 +25,7 @@ type push struct {
 	changed map[string]bool
 	fields  map[string]bool // whose results must be computed again
 	account bool            // settings changed: all fields
+	now     string          // RFC 3339
 }
 
 // push applies the entries in one transaction and fills acks. It says whether the account's
@@ -37,7 +39,7 @@ func (d Door) push(
 	var settings bool
 	err := d.Log.Write(ctx, who.Farm, func(tx Tx) error {
 		out.Acks, out.Expect = []wire.Ack{}, 0
-		p, err := openPush(ctx, tx, who, entries)
+		p, err := openPush(ctx, tx, who, entries, d.Now())
 		if err != nil {
 			return err
 		}
@@ -57,7 +59,13 @@ func (d Door) push(
 	return settings, err
 }
 
-func openPush(ctx context.Context, tx Tx, who Author, entries []entry) (*push, error) {
+func openPush(
+	ctx context.Context,
+	tx Tx,
+	who Author,
+	entries []entry,
+	now time.Time,
+) (*push, error) {
 	head, err := tx.Head(ctx)
 	if err != nil {
 		return nil, err
@@ -71,7 +79,7 @@ func openPush(ctx context.Context, tx Tx, who Author, entries []entry) (*push, e
 	}
 	p := &push{
 		who: who, tx: tx, lastN: device.LastN, states: map[string]*merge.State{},
-		changed: map[string]bool{}, fields: map[string]bool{},
+		changed: map[string]bool{}, fields: map[string]bool{}, now: now.UTC().Format(time.RFC3339),
 		batch: Batch{From: head.Head, Head: head.Head, Device: who.Device},
 	}
 	var numbers []int64
@@ -80,7 +88,7 @@ func openPush(ctx context.Context, tx Tx, who Author, entries []entry) (*push, e
 		if e.N <= device.LastN {
 			numbers = append(numbers, e.N)
 		} else if e.wrong == nil {
-			collectIDs(e.Mutation, ids)
+			collectIDs(who.Farm, e.Mutation, ids)
 		}
 	}
 	if len(numbers) > 0 {
@@ -91,12 +99,36 @@ func openPush(ctx context.Context, tx Tx, who Author, entries []entry) (*push, e
 	return p, p.load(ctx, ids)
 }
 
-func collectIDs(m wire.Mutation, ids map[string]bool) {
+// collectIDs names the records that a mutation can meet: its own, those it points to, and the
+// conflicts over its values.
+func collectIDs(farm string, m wire.Mutation, ids map[string]bool) {
 	ids[m.Rec] = true
-	for id := range kind.All[m.Kind].Links(m.Set) {
+	if m.Kind == kind.Settle {
+		collectSettled(farm, m, ids)
+		return
+	}
+	of := kind.All[m.Kind]
+	for id := range of.Links(m.Set) {
 		if kind.IsID(id) {
 			ids[id] = true
 		}
+	}
+	for _, name := range of.Contested() {
+		if _, given := m.Set[name]; given || m.Del || name == merge.Life {
+			ids[kind.ID(farm, "conflict", kind.ConflictKey(m.Rec, name))] = true
+		}
+	}
+}
+
+// collectSettled adds the record in question and, since settling can delete it, all its conflicts.
+func collectSettled(farm string, m wire.Mutation, ids map[string]bool) {
+	var record string
+	if json.Unmarshal(m.Set["record"], &record) != nil || !kind.IsID(record) {
+		return
+	}
+	ids[record] = true
+	for name := range kind.AllContested() {
+		ids[kind.ID(farm, "conflict", kind.ConflictKey(record, name))] = true
 	}
 }
 
@@ -143,6 +175,9 @@ func (p *push) apply(e entry) (wire.Ack, error) {
 	if e.wrong != nil {
 		return wire.Ack{}, e.wrong
 	}
+	if e.Kind == kind.Settle {
+		return p.settle(e)
+	}
 	of, old := kind.All[e.Kind], p.states[e.Rec]
 	if !of.MayWrite(p.who.Role) {
 		return wire.Ack{}, fault.At(
@@ -168,14 +203,27 @@ func (p *push) apply(e entry) (wire.Ack, error) {
 	}
 	seq := p.batch.Head + 1
 	met := merge.Apply(old, e.Rec, e.Kind, merge.Change{
-		Stamp: merge.Stamp{Seq: seq, N: e.N, Device: p.who.Device, Person: p.who.Person},
-		Base:  e.Base, Set: set, Del: e.Del,
+		Stamp: p.stamp(e), Base: e.Base, Set: set, Del: e.Del,
 	}, of.ClassOf)
 	if err := p.judge(of, met, set); err != nil {
 		return wire.Ack{}, err
 	}
 	p.keep(met, old)
-	return wire.Ack{N: e.N, Outcome: met.Outcome, Seq: seq}, nil
+	return wire.Ack{N: e.N, Outcome: met.Outcome, Seq: seq}, p.review(met, set)
+}
+
+// stamp marks what an entry sets; its number is the next one.
+func (p *push) stamp(e entry) merge.Stamp {
+	return merge.Stamp{Seq: p.batch.Head + 1, N: e.N, Device: p.who.Device, Person: p.who.Person,
+		At: p.now, Said: cutSaid(e.PhoneTime)}
+}
+
+// cutSaid keeps a phone's time only if it can be one.
+func cutSaid(said string) string {
+	if _, err := time.Parse(time.RFC3339, said); err != nil {
+		return ""
+	}
+	return said
 }
 
 // judge refuses a merged record that breaks a rule.
@@ -196,18 +244,26 @@ func (p *push) judge(of kind.Kind, met merge.Result, set map[string]json.RawMess
 			of.Name,
 		)
 	}
+	if met.State.Deleted && of.Lasting {
+		return fault.At("del", "closed", "a %s is kept for good; send a new one", of.Name)
+	}
 	if met.State.Deleted {
 		return nil
 	}
 	if err := of.Check(met.State.Body, p.who.Farm, met.State.ID); err != nil {
 		return err
 	}
+	linked := map[string]merge.State{}
 	for id, want := range of.Links(set) {
 		if to := p.states[id]; to == nil || to.Kind != want {
 			return fault.At(want, "link", "points to %s, which is no %s of this account", id, want)
 		}
+		linked[id] = *p.states[id]
 	}
-	return nil
+	if len(linked) < len(of.Links(met.State.Body)) {
+		return nil // held together before, and untouched now
+	}
+	return of.Fits(met.State.Body, linked)
 }
 
 // keep makes the merged record the one that later entries of this push see.
@@ -232,10 +288,8 @@ func (p *push) touch(s *merge.State) {
 	switch s.Kind {
 	case "settings":
 		p.account = true
-	case "field":
-		p.fields[s.ID] = true
 	default:
-		if id := fieldOf(s); id != "" {
+		if id := groundOf(s); id != "" {
 			p.fields[id] = true
 		}
 	}

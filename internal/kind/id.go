@@ -9,8 +9,9 @@ import (
 
 // ID makes the id of a record that may exist once in an account: a version 5 UUID (RFC 9562,
 // section 5.5) in the account's namespace over "kind:key". Keys: settings "", season
-// "field/year/part", result "field/year". The client makes the same ones; testdata/ids.json holds
-// cases for both. Written here, since the usual library draws the net package into WebAssembly.
+// "field/year/part", result "field/year", conflict "record/name". The client makes the same ones;
+// testdata/ids.json holds cases for both. Written here, since the usual library draws the net
+// package into WebAssembly.
 func ID(farm, kind, key string) string {
 	space, err := hex.DecodeString(strings.ReplaceAll(farm, "-", ""))
 	if err != nil {
@@ -36,6 +37,9 @@ func SeasonKey(field string, cropYear int, part string) string {
 func ResultKey(field string, cropYear int) string {
 	return field + "/" + strconv.Itoa(cropYear)
 }
+
+// ConflictKey is the natural key of the conflict over one value of a record; name may be empty.
+func ConflictKey(record, name string) string { return record + "/" + name }
 
 // IsID says whether a text is a UUID in its usual lower-case form.
 func IsID(id string) bool {

@@ -18,8 +18,10 @@ type Kind struct {
 	Writers []string // roles that may write it
 	Singles bool     // its id is made from its natural key
 	Closed  bool     // an append-only fact: the first mutation is the last, but for deletion
+	Lasting bool     // it cannot be deleted either
 	check   func(body []byte, farm string, id string) error
-	class   map[string]merge.Class // fields that are not Plan
+	fits    func(body []byte, linked map[string]merge.State) error // nil: nothing to hold together
+	class   map[string]merge.Class                                 // fields that are not Plan
 	links   []link
 }
 
@@ -35,7 +37,13 @@ var (
 	everyone = []string{"owner", "consultant", "scout"}
 )
 
-// All are the kinds that clients may write, by name. "result" is written by the server alone.
+// Settle is the kind of the mutation that ends a conflict. No record has it.
+const Settle = "settle"
+
+// served are the kinds of records that the server alone writes.
+var served = []string{"result", "conflict"}
+
+// All are the kinds of records that clients may write, by name.
 var All = map[string]Kind{
 	"settings": {
 		Name: "settings", Writers: deskside, Singles: true,
@@ -84,6 +92,14 @@ var All = map[string]Kind{
 		check: decodeAnd(func(b wire.Dig, _ string, _ string) error { return checkDig(b) }),
 		links: []link{{"field", "field"}},
 	},
+	"correction": {
+		Name: "correction", Writers: everyone, Closed: true, Lasting: true,
+		check: decodeAnd(
+			func(b wire.Correction, _ string, _ string) error { return checkCorrection(b) },
+		),
+		fits:  correctionFits,
+		links: []link{{"field", "field"}, {"dig", "dig"}},
+	},
 }
 
 // ClassOf gives the class of one field; Plan unless the kind says otherwise.
@@ -118,6 +134,41 @@ func (k Kind) Links(body map[string]json.RawMessage) map[string]string {
 	return found
 }
 
+// Fits judges a sound body against the records that it points to, by their ids.
+func (k Kind) Fits(body map[string]json.RawMessage, linked map[string]merge.State) error {
+	if k.fits == nil {
+		return nil
+	}
+	raw, err := json.Marshal(body)
+	if err != nil {
+		return fault.New(fault.Invalid, "json", "is not JSON: %s", err)
+	}
+	return k.fits(raw, linked)
+}
+
+// Contested gives the names of the values over which a conflict can open, merge.Life the first.
+func (k Kind) Contested() []string {
+	names := []string{merge.Life}
+	for name, class := range k.class {
+		if class == merge.Measured {
+			names = append(names, name)
+		}
+	}
+	slices.Sort(names)
+	return names
+}
+
+// AllContested gives the names over which a conflict can open in any kind of record.
+func AllContested() map[string]bool {
+	names := map[string]bool{}
+	for _, k := range All {
+		for _, name := range k.Contested() {
+			names[name] = true
+		}
+	}
+	return names
+}
+
 // MayWrite says whether a role may write this kind.
 func (k Kind) MayWrite(role string) bool { return slices.Contains(k.Writers, role) }
 
@@ -135,7 +186,10 @@ func Shape(m wire.Mutation) error {
 	if m.Schema < 1 || m.Schema > wire.Schema {
 		return fault.At("schema", "range", "is %d, accepted 1 to %d", m.Schema, wire.Schema)
 	}
-	if _, ok := All[m.Kind]; !ok {
+	if slices.Contains(served, m.Kind) {
+		return fault.At("kind", "role", "is %s, which the server alone writes", m.Kind)
+	}
+	if _, ok := All[m.Kind]; !ok && m.Kind != Settle {
 		return checkWord("kind", m.Kind, kindNames()...)
 	}
 	if len(m.Set) == 0 && !m.Del {
@@ -145,7 +199,7 @@ func Shape(m wire.Mutation) error {
 }
 
 func kindNames() []string {
-	names := make([]string, 0, len(All))
+	names := []string{Settle}
 	for name := range All {
 		names = append(names, name)
 	}

@@ -32,6 +32,7 @@ type Farm struct {
 	Clones    []feed.Mutation
 	Values    []feed.Value
 	Conflicts []feed.Conflict
+	Settled   []feed.Settled
 	Results   []feed.Result
 }
 
@@ -77,6 +78,7 @@ func (f *Farm) copy() Farm {
 	c.Devices, c.Records, c.Mutations = maps.Clone(f.Devices), maps.Clone(f.Records), maps.Clone(f.Mutations)
 	c.Clones, c.Values = slices.Clone(f.Clones), slices.Clone(f.Values)
 	c.Conflicts, c.Results = slices.Clone(f.Conflicts), slices.Clone(f.Results)
+	c.Settled = slices.Clone(f.Settled)
 	return c
 }
 
@@ -216,6 +218,7 @@ func (t *tx) Save(_ context.Context, b feed.Batch) error {
 	f.Clones = append(f.Clones, b.Clones...)
 	f.Values = append(f.Values, b.Values...)
 	f.Conflicts = append(f.Conflicts, b.Conflicts...)
+	f.Settled = append(f.Settled, b.Settled...)
 	f.Results = append(f.Results, b.Results...)
 	return nil
 }

@@ -38,7 +38,19 @@ type Stamp struct {
 	N      int64  `json:"n"`
 	Device string `json:"device"`
 	Person string `json:"person"`
+	At     string `json:"at,omitempty"`   // when the server accepted it; orders nothing
+	Said   string `json:"said,omitempty"` // when the phone said it was entered; orders nothing
 }
+
+// Life names the record itself where a value's name is asked for: who deleted it, and the conflict
+// over that. No value of a body has an empty name.
+const Life = ""
+
+// The values of Life.
+const (
+	Kept    = `"kept"`
+	Deleted = `"deleted"`
+)
 
 // State is one record with the origin of each of its values.
 type State struct {
@@ -68,9 +80,11 @@ type Replaced struct {
 
 // Open is a conflict that waits for a person.
 type Open struct {
-	Field string
-	Shown json.RawMessage
-	Other json.RawMessage
+	Field   string // Life for the record itself
+	Shown   json.RawMessage
+	Other   json.RawMessage
+	ShownBy Stamp
+	OtherBy Stamp
 }
 
 // Result is what one change did.
@@ -101,10 +115,28 @@ func Apply(old *State, id, kind string, c Change, class func(field string) Class
 		}
 		r.set(field, c, class(field))
 	}
-	if old.Deleted { // an edit of captured data wins over a deletion
-		r.State.Deleted, r.Outcome = false, Conflict
+	if old.Deleted {
+		r.revive(c)
 	}
 	return r
+}
+
+// revive brings a deleted record back: an edit wins over a deletion that its person did not know
+// of, and a person settles it.
+func (r *Result) revive(c Change) {
+	r.State.Deleted = false
+	stamp, known := r.State.Stamps[Life]
+	delete(r.State.Stamps, Life)
+	if known && !concurrent(stamp, c) {
+		return
+	}
+	r.Outcome = Conflict
+	r.contest(c.Stamp, stamp)
+}
+
+func (r *Result) contest(kept, deleted Stamp) {
+	r.Opened = append(r.Opened, Open{Field: Life, Shown: json.RawMessage(Kept), ShownBy: kept,
+		Other: json.RawMessage(Deleted), OtherBy: deleted})
 }
 
 func create(id, kind string, c Change) Result {
@@ -124,13 +156,21 @@ func create(id, kind string, c Change) Result {
 
 // remove deletes the record, unless somebody else edited it after the person saw it.
 func (r Result) remove(old *State, c Change) Result {
+	var newest Stamp
 	for _, stamp := range old.Stamps {
-		if concurrent(stamp, c) {
-			r.Outcome = Conflict
-			return r
+		if concurrent(stamp, c) && stamp.Seq > newest.Seq {
+			newest = stamp
 		}
 	}
-	r.State.Deleted = true
+	switch {
+	case old.Deleted:
+	case newest.Seq > 0:
+		r.Outcome = Conflict
+		r.contest(newest, c.Stamp)
+	default:
+		r.State.Deleted = true
+		r.State.Stamps[Life] = c.Stamp
+	}
 	return r
 }
 
@@ -159,7 +199,8 @@ func (r *Result) set(field string, c Change, class Class) {
 		r.atLeast(Merged)
 	case class == Measured:
 		r.put(field, value, c, true)
-		r.Opened = append(r.Opened, Open{Field: field, Shown: value, Other: had})
+		r.Opened = append(r.Opened,
+			Open{Field: field, Shown: value, ShownBy: c.Stamp, Other: had, OtherBy: stamp})
 		r.atLeast(Conflict)
 	default:
 		r.put(field, value, c, true)

@@ -45,6 +45,10 @@ const (
 	saveConflict = `
 		INSERT INTO conflict (farm_id, record_id, field, opened_seq, shown, other)
 		VALUES (@farm, @record, @field, @seq, @shown, @other)`
+	saveSettled = `
+		UPDATE conflict SET settled_by = nullif(@person, '')::uuid, settled_seq = @seq, settled_value = @value
+		WHERE farm_id = @farm AND record_id = @record AND field = @field
+			AND settled_seq IS NULL AND opened_seq <= @seen`
 	saveResult = `
 		INSERT INTO result (farm_id, id, seq, input_seq, field_id, crop_year, crop, input_hash, engine_version,
 			computed_at, starter_n_lb_ac, fail_chance, loss_share, loss_share_low, loss_share_high, body, report)
@@ -70,6 +74,10 @@ func (t *logTx) Save(ctx context.Context, b feed.Batch) error {
 	for _, c := range b.Conflicts {
 		batch.Queue(saveConflict, t.args("record", c.Record, "field", c.Field, "seq", c.Seq,
 			"shown", c.Shown, "other", c.Other))
+	}
+	for _, c := range b.Settled {
+		batch.Queue(saveSettled, t.args("record", c.Record, "field", c.Field, "person", c.By,
+			"seq", c.Seq, "seen", c.Seen, "value", c.Value))
 	}
 	for _, r := range b.Results {
 		if err := t.queueResult(batch, r); err != nil {

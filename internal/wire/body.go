@@ -108,4 +108,7 @@ type Result struct {
 	ComputedAt    string        `json:"computedAt"` // RFC 3339, server time
 	Headline      agro.Headline `json:"headline"`
 	Problem       *Problem      `json:"problem,omitempty"` // why there is no headline, for example a bad old input
+	// Conflicts name the inputs that wait for a person, "soilTest.organicMatter"; the shown values
+	// were computed with.
+	Conflicts []string `json:"conflicts,omitempty"`
 }

@@ -16,6 +16,7 @@ import (
 type Record struct {
 	ID   string          `json:"id"`
 	Kind string          `json:"kind"`
+	Seq  int64           `json:"seq,omitempty"` // of its row; 0: not at the server yet, so the newest
 	Body json.RawMessage `json:"body"`
 }
 
@@ -83,7 +84,8 @@ type builder struct {
 	past     []agro.Season
 	test     *SoilTest
 	testID   string
-	digs     []agro.Dig
+	visits   []visit
+	wrongs   []correction
 }
 
 func (b *builder) add(r Record) error {
@@ -98,6 +100,8 @@ func (b *builder) add(r Record) error {
 		return b.addTest(r)
 	case "dig":
 		return b.addDig(r)
+	case "correction":
+		return b.addCorrection(r)
 	}
 	return nil
 }
@@ -168,7 +172,7 @@ func (b *builder) addDig(r Record) error {
 		return err
 	}
 	if d.Field == b.field && d.CropYear == b.year {
-		b.digs = append(b.digs, d.Engine(r.ID))
+		b.visits = append(b.visits, visit{r.ID, d})
 	}
 	return nil
 }
@@ -197,7 +201,7 @@ func (b *builder) input() agro.Input {
 		Schema: 1, Crop: b.season.Crop, CropYear: b.year,
 		StarterRule: cmp.Or(b.settings.StarterRule, "published"),
 		NodeCount:   cmp.Or(b.settings.NodeCount, "withScale"),
-		Ground:      b.ground, History: b.past, Plan: b.season.Plan, Digs: b.digs,
+		Ground:      b.ground, History: b.past, Plan: b.season.Plan, Digs: b.corrected(),
 	}
 	if in.Plan.NitrogenPrice == nil {
 		in.Plan.NitrogenPrice = b.settings.NitrogenPrice

@@ -1,5 +1,17 @@
 //go:generate go run ./gen ../../pwa/src/wire.gen.ts
 
+// What a client does, in short; the shapes below and in review.go say the rest.
+//
+//   - It keeps every mutation's exact bytes under a dense n and sends them again until there is an
+//     ack: any outcome takes an entry off the outbox, no HTTP status does.
+//   - It stores Cursor with the rows, in one transaction, and sends the Epoch it last saw. Reset
+//     throws its base away, never its outbox. Another Epoch: offer sent and unsent entries again.
+//   - Rows of kind "conflict" are the review list; a deleted one leaves it. A person's tap is a
+//     mutation of kind "settle" (see Settle). A client never writes "conflict" or "result".
+//   - A closed dig is never edited: what was wrong in it is a new record of kind "correction". To
+//     the engine's op "case" it hands dig, correction and all other rows with their seq; entries
+//     that are not at the server yet go last, in the order of their n, without a seq.
+//   - Result.Conflicts names inputs that wait for a person: say so beside the figure.
 package wire
 
 import "encoding/json"
@@ -30,7 +42,7 @@ type Mutation struct {
 	N         int64                      `json:"n"` // dense from 1 within the device
 	Schema    int                        `json:"schema"`
 	Rec       string                     `json:"rec"`           // uuid of the record
-	Kind      string                     `json:"kind"`          // a key of kind.All
+	Kind      string                     `json:"kind"`          // a key of kind.All, or "settle"
 	Base      int64                      `json:"base"`          // change number when the person saw it; 0 = new
 	Set       map[string]json.RawMessage `json:"set,omitempty"` // null takes the value away
 	Del       bool                       `json:"del,omitempty"`

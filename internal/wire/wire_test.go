@@ -39,22 +39,22 @@ func TestSoilTestServesTheCropYearOfItsHarvest(t *testing.T) {
 // TestCaseTakesOnlyItsField: order of records, other fields and later years change nothing.
 func TestCaseTakesOnlyItsField(t *testing.T) {
 	records := []Record{
-		{field, "field", json.RawMessage(`{"grower":"g","name":"N","soilZone":"black"}`)},
-		{"s1", "season", json.RawMessage(`{"field":"` + field + `","cropYear":2027,"crop":"pea"}`)},
+		{field, "field", 0, json.RawMessage(`{"grower":"g","name":"N","soilZone":"black"}`)},
+		{"s1", "season", 0, json.RawMessage(`{"field":"` + field + `","cropYear":2027,"crop":"pea"}`)},
 		{
 			"s2",
-			"season",
+			"season", 0,
 			json.RawMessage(`{"field":"` + field + `","cropYear":2025,"crop":"lentil"}`),
 		},
 		{
 			"s3",
-			"season",
+			"season", 0,
 			json.RawMessage(`{"field":"` + field + `","cropYear":2028,"crop":"wheat"}`),
 		},
-		{"s4", "season", json.RawMessage(`{"field":"other","cropYear":2026,"crop":"pea"}`)},
+		{"s4", "season", 0, json.RawMessage(`{"field":"other","cropYear":2026,"crop":"pea"}`)},
 		{
 			"t1",
-			"soilTest",
+			"soilTest", 0,
 			json.RawMessage(
 				`{"field":"` + field + `","sampled":"2026-10-01","layers":[` + layer(
 					0,
@@ -65,7 +65,7 @@ func TestCaseTakesOnlyItsField(t *testing.T) {
 		},
 		{
 			"t2",
-			"soilTest",
+			"soilTest", 0,
 			json.RawMessage(
 				`{"field":"` + field + `","sampled":"2026-11-01","layers":[` + layer(
 					0,

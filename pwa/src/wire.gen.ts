@@ -93,6 +93,7 @@ export interface Result {
   computedAt: string;
   headline: Headline;
   problem?: Problem;
+  conflicts?: string[];
 }
 
 export interface SyncRequest {
@@ -247,6 +248,47 @@ export interface Report {
   sources: Source[];
 }
 
+export interface Conflict {
+  record: string;
+  of: string;
+  field?: string;
+  name: string;
+  values: ConflictValue[];
+}
+
+export interface Settle {
+  record: string;
+  name: string;
+  take: number;
+}
+
+export interface Correction {
+  dig: string;
+  field: string;
+  plant?: string;
+  drop?: boolean;
+  right?: Plant;
+  date?: string;
+  node?: Node;
+  suspicions?: string[];
+  why: string;
+}
+
+export interface Photo {
+  field: string;
+  dig?: string;
+  spot?: string;
+  sha256: string;
+  size: number;
+  w: number;
+  h: number;
+  thumb?: string;
+  takenAt: string;
+  place?: PhotoPlace;
+  note?: string;
+  stored?: boolean;
+}
+
 export interface Quantity {
   value: number;
   unit: string;
@@ -338,6 +380,7 @@ export interface Person {
 export interface Record {
   id: string;
   kind: string;
+  seq?: number;
   body: unknown;
 }
 
@@ -632,6 +675,28 @@ export interface Source {
   locator?: string;
 }
 
+export interface ConflictValue {
+  value: unknown;
+  person: string;
+  device: string;
+  seq: number;
+  at?: string;
+  said?: string;
+}
+
+export interface Plant {
+  vigour: string;
+  nodules: string;
+  inside?: string;
+  position: string;
+}
+
+export interface PhotoPlace {
+  longitude: number;
+  latitude: number;
+  within?: number;
+}
+
 export interface DigPlant {
   id: string;
   vigour: string;
@@ -738,13 +803,6 @@ export interface Arg {
   date?: string;
   code?: string;
   text?: string;
-}
-
-export interface Plant {
-  vigour: string;
-  nodules: string;
-  inside?: string;
-  position: string;
 }
 
 export interface Step {
