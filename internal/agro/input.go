@@ -164,4 +164,8 @@ type Plant struct {
 	Inside string `json:"inside,omitempty"`
 	// Position: "crownAndLateral", "mostlyCrown", "mostlyLateral", "none"
 	Position string `json:"position"`
+	// Count: nodules of any size, 0 to 1,000; for crops that are judged by counting
+	Count *int `json:"count,omitempty"`
+	// Pink: of them, 2 mm and more and pink inside
+	Pink *int `json:"pink,omitempty"`
 }

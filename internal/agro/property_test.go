@@ -211,8 +211,9 @@ func TestMoreAdequatePlantsNeverRaiseTheRisk(t *testing.T) {
 		in := anyInput().Draw(t, "input")
 		in.Plan.Inoculants = nil
 		in.Plan.Emerged, in.Plan.Seeded = "2027-05-20", "2027-05-08"
-		good := Plant{"small", "over5", "pink", "crownAndLateral"}
-		bad := Plant{"pale", "none", "", "none"}
+		good := Plant{Vigour: "small", Nodules: "over5", Inside: "pink",
+			Position: "crownAndLateral"}
+		bad := Plant{Vigour: "pale", Nodules: "none", Position: "none"}
 		d := Dig{ID: "d", Date: word(t, "date", "2027-06-05", "2027-06-12", "2027-06-25")}
 		for range rapid.IntRange(1, 4).Draw(t, "spots") {
 			d.Spots = append(d.Spots, Spot{[]Plant{bad, bad, good, bad}})

@@ -10,6 +10,8 @@ type Plant struct {
 	Nodules  string // "over5", "3to5", "under3", "none"
 	Inside   string // "pink", "white", "green", "brown", "" = not cut
 	Position string // "crownAndLateral", "mostlyCrown", "mostlyLateral", "none"
+	// Count: nodules of any size, where somebody counted; Pink: of them 2 mm and more, pink inside
+	Count, Pink *int
 }
 
 // Points are the values of the states. Part A is published (a prairie score card of 13 points);

@@ -6,10 +6,11 @@ import "testing"
 func states() []Plant {
 	var all []Plant
 	for _, vigour := range []string{"vigorous", "small", "pale", "yellow"} {
-		all = append(all, Plant{vigour, "none", "", "none"})
+		all = append(all, Plant{Vigour: vigour, Nodules: "none", Position: "none"})
 		for _, nodules := range []string{"over5", "3to5", "under3"} {
 			for _, position := range []string{"crownAndLateral", "mostlyCrown", "mostlyLateral"} {
-				all = append(all, Plant{vigour, nodules, "pink", position})
+				all = append(all, Plant{Vigour: vigour, Nodules: nodules, Inside: "pink",
+					Position: position})
 			}
 		}
 	}
