@@ -4,6 +4,7 @@ import { useLocation } from 'preact-iso';
 import { drafts, startDig } from '../state/dig';
 import { plantCount } from '../dig/draft';
 import { one, planYear, rowOf, seasons, digs, type FieldRow } from '../state/records';
+import { problemWords } from '../state/problem';
 import { report, type ReportState } from '../state/report';
 import type { Report } from '../wire.gen';
 import { loadEngineWords, showDate, t, tn } from '../state/words';
@@ -51,10 +52,7 @@ function subtitle(row: FieldRow): string {
 function Answer({ row, state }: { row: FieldRow; state: ReportState }) {
   if (state.at === 'waiting') return <p>{t('report.waiting')}</p>;
   if (state.at === 'none') {
-    const { field, message } = state.problem;
-    return (
-      <p class="error">{t('report.none', { why: [field, message].filter(Boolean).join(': ') })}</p>
-    );
+    return <p class="error">{t('report.none', { why: problemWords(state.problem) })}</p>;
   }
   if (state.at === 'failed')
     return <p class="error">{t('report.failed', { why: state.message })}</p>;

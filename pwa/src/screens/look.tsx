@@ -2,6 +2,7 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import type { Sent } from '../db/schema';
+import { problemWords } from '../state/problem';
 import { changedHere, open, tally } from '../state/session';
 import { t, tn } from '../state/words';
 import { Frame } from '../ui/frame';
@@ -30,7 +31,7 @@ export function Look() {
           <h2>{describe(s.text).what}</h2>
           <p>
             {t('look.why', {
-              why: [s.problem?.field, s.problem?.message].filter(Boolean).join(': '),
+              why: problemWords(s.problem),
             })}
           </p>
           <p>{t('look.what')}</p>

@@ -7,7 +7,9 @@ import { mayPlan } from '../state/session';
 import { report, type ReportState } from '../state/report';
 import { showDate, t } from '../state/words';
 import { InoculantAnswer, Missing, RiskAnswer, StarterAnswer } from '../ui/answer';
-import { cropWords, isTouched } from '../ui/headline';
+import { chanceWords } from '../state/unit';
+import { problemWords } from '../state/problem';
+import { cropWords, isTouched, starterWords } from '../ui/headline';
 import { Origin } from '../ui/origin';
 import { Reasons } from '../ui/reason';
 import { Verdict } from '../ui/verdict';
@@ -47,11 +49,23 @@ export function Panel({ id }: { id: string }) {
         <a class="button" href="/">
           {t('panel.close')}
         </a>
+        <p class="panel-short" aria-live="polite">
+          {short(row)}
+        </p>
       </header>
       <Result row={row} />
       {mayPlan.value && <Forms row={row} />}
     </section>
   );
+}
+
+/** The answer in one line; it stays in view while the plan below is edited. */
+function short(row: FieldRow): string {
+  const state = row.season ? report(row.field.id, planYear.value).value : undefined;
+  if (state?.at !== 'here') return '';
+  const h = state.evaluated.report.headline;
+  const fail = h.fail === undefined ? '' : t('fields.fail', { chance: chanceWords(h.fail) });
+  return [fail, starterWords(h)].filter(Boolean).join(' · ');
 }
 
 function Forms({ row }: { row: FieldRow }) {
@@ -103,10 +117,9 @@ function ResultOf({ row, state }: { row: FieldRow; state: ReportState }) {
 
 export function ProblemLine({ problem }: { problem: Problem | undefined }) {
   if (!problem) return null;
-  const words = [problem.field, problem.message].filter(Boolean).join(': ');
   return (
     <p class="error" role="alert">
-      {t('form.refused', { why: words })}
+      {t('form.refused', { why: problemWords(problem) })}
     </p>
   );
 }

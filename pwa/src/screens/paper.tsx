@@ -8,7 +8,8 @@ import type { Report } from '../wire.gen';
 import { chosen, InoculantAnswer, optionWords, RiskAnswer, StarterAnswer } from '../ui/answer';
 import { Cautions } from '../ui/caution';
 import { FigureBlock, figureWords, Leader } from '../ui/figure';
-import { cropWords } from '../ui/headline';
+import { classWords, cropWords } from '../ui/headline';
+import { shareWords } from '../ui/verdict';
 import { NotHere } from './not-here';
 
 export function Paper({ id = '' }: { id?: string }) {
@@ -19,14 +20,14 @@ export function Paper({ id = '' }: { id?: string }) {
   const state = report(id, planYear.value).value;
   return (
     <div class="paper">
-      <p class="screen-only">
+      <header class="screen-only">
         <a class="button" href={`/field/${id}`}>
           ← {t('nav.field')}
         </a>
         <button type="button" class="loud" onClick={() => print()}>
           {t('panel.print')}
         </button>
-      </p>
+      </header>
       <main>
         <Top row={row} />
         {state.at === 'here' && row.season ? (
@@ -84,7 +85,8 @@ function Body({ row, report: r }: { row: FieldRow; report: Report }) {
 }
 
 function Why({ row, report: r }: { row: FieldRow; report: Report }) {
-  const { test } = row;
+  const { test, lastDig } = row;
+  const part = r.digs.find((d) => d.id === lastDig?.id);
   return (
     <>
       <Leader label={t('soil.title')}>
@@ -93,6 +95,11 @@ function Why({ row, report: r }: { row: FieldRow; report: Report }) {
       <FigureBlock label={t('reason.to12')} figure={plainOf(r.nitrogen.to12in)} report={r} />
       <FigureBlock label={t('reason.supply')} figure={plainOf(r.nitrogen.supplyShare)} report={r} />
       <FigureBlock label={t('reason.now')} figure={plainOf(r.rhizobia.now)} report={r} />
+      {lastDig && part && (
+        <Leader label={t('paper.dig', { date: showDate(lastDig.body.date) })}>
+          {classWords(part.class)}; {shareWords(part)}
+        </Leader>
+      )}
       {r.missing.length > 0 && (
         <p>
           {t('answer.missing')}: {r.missing.map(say).join(' ')}

@@ -3,6 +3,7 @@ import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import type { Person } from '../wire.gen';
 import { Refused } from '../net/api';
+import { problemWords } from '../state/problem';
 import { api, open, withToken } from '../state/session';
 import { t, type Key } from '../state/words';
 import { Choice, Form, TextField } from '../ui/form';
@@ -10,8 +11,7 @@ import { Frame } from '../ui/frame';
 
 const words = (error: unknown): string => {
   if (!(error instanceof Refused)) return t('people.offline');
-  const { field, message } = error.problem;
-  return [field, message].filter(Boolean).join(': ');
+  return problemWords(error.problem);
 };
 
 export function People() {

@@ -5,6 +5,7 @@ import { useEffect } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import { Refused, Unreachable } from '../net/api';
 import type { Known } from '../db/schema';
+import { problemWords } from '../state/problem';
 import { enter, knownHere, open, type Door } from '../state/session';
 import { t } from '../state/words';
 import { Form, TextField } from '../ui/form';
@@ -18,8 +19,7 @@ function words(error: unknown): string {
   if (!(error instanceof Refused)) return String(error);
   if (error.status === 401) return t('signIn.wrong');
   if (error.status === 429) return t('signIn.tooOften');
-  const { field, message } = error.problem;
-  return field ? `${field}: ${message}` : message;
+  return problemWords(error.problem);
 }
 
 type Values = Record<string, Signal<string>>;

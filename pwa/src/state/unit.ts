@@ -1,6 +1,6 @@
 // Units for showing only: an amount in the units a person thinks in. Storage and engine keep theirs.
 import { settings } from './records';
-import { showNumber, showUnit, t, tn, writeAmountsBy, type Key } from './words';
+import { locale, showNumber, showUnit, t, tn, writeAmountsBy, type Key } from './words';
 
 /** 1 lb = 0.45359237 kg and 1 acre = 0.40468564224 ha, exact (yard and pound agreement, 1959). */
 const kgPerLb = 0.45359237;
@@ -31,8 +31,10 @@ function digitsFor(value: number): number {
 const system = (): string => settings.value?.units ?? 'imperial';
 
 function money(value: number, per: string): string {
-  const whole = Math.abs(value) >= 10 || value === 0;
-  return `$${whole ? showNumber(value, 0) : value.toFixed(2)}${per}`;
+  const cents = Math.abs(value) >= 10 || value === 0 ? 0 : 2;
+  const form = { minimumFractionDigits: cents, maximumFractionDigits: cents };
+  const number = new Intl.NumberFormat(locale(), form).format(value);
+  return t('money', { number, per });
 }
 
 /** Things that are counted, each with its own plural. */

@@ -48,7 +48,8 @@ export function tn(key: string, n: number, args: Args = {}): string {
   return t(`${key}.${n === 1 ? 'one' : 'many'}` as Key, { n, ...args });
 }
 
-const locale = (): string => (language.value === 'fr' ? 'fr-CA' : 'en-CA');
+/** The language and country by which numbers and dates are written. */
+export const locale = (): string => (language.value === 'fr' ? 'fr-CA' : 'en-CA');
 
 export function showNumber(value: number, digits = 1): string {
   const most = Math.abs(value) >= 100 ? Math.min(digits, 0) : digits;

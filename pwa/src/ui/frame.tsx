@@ -66,6 +66,7 @@ function DeskNav() {
 
 /** The phone's foot on first screens: three words, no icons. */
 export function PhoneNav() {
+  if (atDesk.value) return null;
   return (
     <nav class="phone-nav" aria-label={t('nav.label')}>
       <a href="/">{t('nav.fields')}</a>

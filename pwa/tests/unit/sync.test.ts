@@ -124,6 +124,16 @@ test('a restored server gets everything back that this phone still holds', async
   expect(await phone.store.waiting()).toEqual([]);
 });
 
+test('a restored server is refilled by a phone that has nothing new to send', async () => {
+  const server = new FarmServer();
+  const phone = await Phone.start(server);
+  await phone.keep('f1', { name: 'Home' });
+  await phone.sync();
+  server.restoreEmpty();
+  await phone.sync();
+  expect(server.rows.get('f1')?.body).toEqual({ name: 'Home' });
+});
+
 test('a reset replaces the base and leaves the outbox', async () => {
   const server = new FarmServer();
   const phone = await Phone.start(server);

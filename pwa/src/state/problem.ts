@@ -1,0 +1,87 @@
+// The engine's and the server's objections in the person's language. Their sentences are few and
+// follow patterns; one that follows none is shown as it came.
+import type { Problem } from '../wire.gen';
+import { t, type Key } from './words';
+
+interface Pattern {
+  shape: RegExp;
+  words: Key;
+  names: readonly string[];
+}
+
+const patterns: readonly Pattern[] = [
+  {
+    shape: /^is (.+), accepted (\S+) to (.+)$/,
+    words: 'problem.range',
+    names: ['value', 'low', 'high'],
+  },
+  { shape: /^is "(.*)", accepted: (.*)$/, words: 'problem.word', names: ['value', 'list'] },
+  { shape: /^is "(.*)", expected a date/, words: 'problem.date', names: ['value'] },
+  {
+    shape: /^has (\d+) characters, accepted (\d+) to (\d+)$/,
+    words: 'problem.length',
+    names: ['value', 'low', 'high'],
+  },
+];
+
+/** What screens call the parts of a record; a part without a name here keeps its own. */
+const labels: Readonly<{ [part: string]: Key }> = {
+  nitrate: 'soil.nitrate',
+  ph: 'soil.ph',
+  sampled: 'soil.sampled',
+  layers: 'soil.layer',
+  bulkDensity: 'soil.bulkDensity',
+  organicMatter: 'soil.organic',
+  ppmRule: 'soil.ppmRule',
+  yield: 'plan.yield',
+  price: 'plan.price',
+  nitrogenPrice: 'plan.nPrice',
+  openerSpread: 'plan.opener',
+  rowSpacing: 'plan.rows',
+  seeded: 'plan.seeded',
+  emerged: 'plan.emerged',
+  fertilizers: 'plan.fertilizers',
+  inoculants: 'plan.inoculants',
+  rate: 'plan.rate',
+  cellsPerSeed: 'plan.cells',
+  hoursOnSeed: 'plan.hours',
+  labelHours: 'plan.labelHours',
+  top: 'soil.from',
+  bottom: 'soil.to',
+  crop: 'crop',
+  area: 'col.area',
+  name: 'people.name',
+  password: 'signIn.password',
+  login: 'signIn.login',
+  timeZone: 'account.timeZone',
+  currency: 'account.currency',
+};
+
+/** Parts that only say where in the engine's input a value stands. */
+const silent = new Set(['value', 'soilTest', 'plan', 'ground', 'history', 'season', 'digs']);
+
+function where(path: string): string {
+  const parts = path.split('.').filter((part) => !silent.has(part));
+  return parts
+    .map((part) => {
+      const label = labels[part];
+      return label ? t(label) : /^\d+$/.test(part) ? String(Number(part) + 1) : part;
+    })
+    .join(' ');
+}
+
+function what(message: string): string {
+  for (const { shape, words, names } of patterns) {
+    const found = shape.exec(message);
+    if (found)
+      return t(words, Object.fromEntries(names.map((name, i) => [name, found[i + 1] ?? ''])));
+  }
+  return message;
+}
+
+/** "Nitrate: is 60000, accepted 0 to 1000 ppm": where it is, what it is, what is accepted. */
+export function problemWords(problem: Problem | undefined): string {
+  if (!problem) return '';
+  const text = what(problem.message);
+  return problem.field ? `${where(problem.field)}: ${text}` : text;
+}
