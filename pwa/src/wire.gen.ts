@@ -518,6 +518,7 @@ export interface NitrogenPart {
   to6in: Figure;
   to12in: Figure;
   to24in: Figure;
+  residual: Figure;
   external: Figure;
   supplyShare: Figure;
   notes: Message[];
@@ -528,6 +529,7 @@ export interface StarterPart {
   published: StarterSet;
   practice: StarterSet;
   seedRow: Figure;
+  others: NamedFigure[];
 }
 
 export interface RhizobiaPart {
@@ -540,6 +542,8 @@ export interface InoculantPart {
   planned?: Option;
   advice: string;
   reasons: Message[];
+  rule?: string;
+  response?: string;
 }
 
 export interface DigPart {
@@ -588,6 +592,7 @@ export interface SeedingPart {
   rate: Figure;
   other: Figure;
   survival: Figure;
+  total: Figure;
   cost: Figure;
   granular: Figure;
   dose: Figure;
@@ -689,6 +694,8 @@ export interface Plant {
   nodules: string;
   inside?: string;
   position: string;
+  count?: number;
+  pink?: number;
 }
 
 export interface PhotoPlace {
@@ -703,6 +710,8 @@ export interface DigPlant {
   nodules: string;
   inside?: string;
   position: string;
+  count?: number;
+  pink?: number;
 }
 
 export interface Spot {
@@ -740,6 +749,11 @@ export interface StarterSet {
   reasons: Message[];
 }
 
+export interface NamedFigure {
+  rule: string;
+  figure: Figure;
+}
+
 export interface Walk {
   cropYear: number;
   crop: string;
@@ -755,6 +769,9 @@ export interface Option {
   lossShare: Figure;
   lossYield: Figure;
   lossMoney: Figure;
+  cost: Figure;
+  netReturn: Figure;
+  pays: Figure;
   notAllowed?: Message;
   notes?: Message[];
 }
@@ -790,11 +807,6 @@ export interface Heat {
   method: string;
   base: number;
   sum: number;
-}
-
-export interface NamedFigure {
-  rule: string;
-  figure: Figure;
 }
 
 export interface Arg {

@@ -25,7 +25,7 @@ export function Paper({ id = '' }: { id?: string }) {
           ← {t('nav.field')}
         </a>
         <button type="button" class="loud" onClick={() => print()}>
-          {t('panel.print')}
+          {t('paper.print')}
         </button>
       </header>
       <main>
