@@ -5,6 +5,7 @@ go 1.26.0
 ignore ./pwa/node_modules
 
 require (
+	github.com/andybalholm/brotli v1.3.0
 	github.com/golang-jwt/jwt/v5 v5.3.1
 	github.com/google/uuid v1.6.0
 	github.com/jackc/pgx/v5 v5.12.0

@@ -22,6 +22,7 @@ import (
 	"hilum/internal/fault"
 	"hilum/internal/feed"
 	"hilum/internal/site"
+	"hilum/internal/snapshot"
 	"hilum/internal/store"
 	"hilum/pwa"
 )
@@ -117,7 +118,7 @@ func listen(ctx context.Context, c config, d *database, s *store.Store, signer *
 	e.Pre(site.Headers)
 	api.Mount(e, api.Deps{
 		Store: s, Signer: signer, Version: version, Now: time.Now, Log: logger(c),
-		Door: feed.Door{Log: s.Log(), Now: time.Now},
+		Door: feed.Door{Log: s.Log(), Now: time.Now}, Snapshots: snapshot.New(s.Log()),
 		Ready: func(ctx context.Context) error {
 			if leaving.Load() {
 				return errors.New("shutting down")

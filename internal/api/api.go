@@ -13,18 +13,20 @@ import (
 
 	"hilum/internal/auth"
 	"hilum/internal/feed"
+	"hilum/internal/snapshot"
 	"hilum/internal/store"
 )
 
 // Deps is what the routes work with.
 type Deps struct {
-	Store   *store.Store
-	Door    feed.Door
-	Signer  *auth.Signer
-	Log     *slog.Logger
-	Version string
-	Now     func() time.Time
-	Ready   func(context.Context) error // nil error: fit to serve
+	Store     *store.Store
+	Door      feed.Door
+	Signer    *auth.Signer
+	Snapshots *snapshot.Cache
+	Log       *slog.Logger
+	Version   string
+	Now       func() time.Time
+	Ready     func(context.Context) error // nil error: fit to serve
 }
 
 // Mount adds the routes to e.
@@ -47,6 +49,7 @@ func Mount(e *echo.Echo, d Deps) {
 
 	farm := v1.Group("/farms/:farm", d.member)
 	farm.POST("/sync", d.sync)
+	farm.GET("/snapshot", d.snapshot)
 	farm.GET("/fields", d.fields)
 	farm.GET("/fields/:field/result", d.fieldResult)
 	farm.GET("/people", d.people, planners)

@@ -21,6 +21,7 @@ import (
 	"hilum/internal/feed"
 	"hilum/internal/pgtest"
 	"hilum/internal/site"
+	"hilum/internal/snapshot"
 	"hilum/internal/store"
 	"hilum/internal/wire"
 )
@@ -54,7 +55,7 @@ func newServer(t *testing.T) *server {
 	Mount(sv.e, Deps{Store: s, Signer: signer, Now: now, Version: "test", Ready: s.Ping,
 		Log: slog.New(
 			slog.NewTextHandler(io.Discard, nil),
-		), Door: feed.Door{Log: s.Log(), Now: now}})
+		), Door: feed.Door{Log: s.Log(), Now: now}, Snapshots: snapshot.New(s.Log())})
 	hash, err := auth.HashPassword(ctx, password)
 	if err != nil {
 		t.Fatal(err)

@@ -25,6 +25,8 @@ type View interface {
 	Head(ctx context.Context) (Head, error)
 	// Rows gives records changed after a number and up to another, ascending, at most limit.
 	Rows(ctx context.Context, after, upTo int64, limit int) ([]wire.Row, error)
+	// Live hands over the records that are not deleted, changed up to a number, ascending.
+	Live(ctx context.Context, upTo int64, use func(wire.Row) error) error
 }
 
 // Tx is a writing transaction of one account, its head locked.

@@ -137,6 +137,16 @@ func (t *tx) Rows(_ context.Context, after, upTo int64, limit int) ([]wire.Row, 
 	return rows[:min(len(rows), limit)], nil
 }
 
+func (t *tx) Live(_ context.Context, upTo int64, use func(wire.Row) error) error {
+	rows, err := t.Rows(context.Background(), 0, upTo, len(t.farm.Records))
+	for _, row := range rows {
+		if err == nil && !row.Deleted {
+			err = use(row)
+		}
+	}
+	return err
+}
+
 func rowOf(s merge.State) wire.Row {
 	row := wire.Row{ID: s.ID, Kind: s.Kind, Seq: s.Seq, Deleted: s.Deleted, Body: json.RawMessage("{}")}
 	if !s.Deleted {

@@ -97,6 +97,29 @@ func (t *logTx) Rows(ctx context.Context, after, upTo int64, limit int) ([]wire.
 	return pgx.CollectRows(rows, pgx.RowToStructByName[wire.Row])
 }
 
+const liveRows = `
+	SELECT r.id::text, r.kind, r.seq,
+		coalesce((SELECT s.value ->> 'person' FROM jsonb_each(r.stamps) s
+			ORDER BY (s.value ->> 'seq')::bigint DESC, s.key LIMIT 1), ''),
+		r.body
+	FROM record r
+	WHERE r.farm_id = @farm AND r.seq <= @up_to AND NOT r.deleted
+	ORDER BY r.seq`
+
+// Live implements feed.View, a row at a time.
+func (t *logTx) Live(ctx context.Context, upTo int64, use func(wire.Row) error) error {
+	rows, err := t.tx.Query(ctx, liveRows, pgx.NamedArgs{"farm": t.farm, "up_to": upTo})
+	if err != nil {
+		return fmt.Errorf("reading live rows: %w", err)
+	}
+	var row wire.Row
+	to := []any{&row.ID, &row.Kind, &row.Seq, &row.By, &row.Body}
+	if _, err = pgx.ForEachRow(rows, to, func() error { return use(row) }); err != nil {
+		return fmt.Errorf("reading live rows: %w", err)
+	}
+	return nil
+}
+
 const findDevice = `
 	SELECT last_n AS last_n, revoked_at IS NOT NULL AS revoked
 	FROM device WHERE farm_id = @farm AND device_id = @device`

@@ -29,7 +29,7 @@ var floors = [][]string{
 	{"internal/wire", "internal/outline"},
 	{"internal/kind", "internal/auth", "internal/wire/gen", "internal/golden"},
 	{"internal/feed"},
-	{"internal/store", "internal/memlog"}, // they keep the feed's log, and so stand on the feed
+	{"internal/store", "internal/memlog", "internal/snapshot"}, // they stand on the feed's log
 	{"internal/api", "internal/site"},
 	{"internal/demo", "internal/wasm", "internal/wasm/golden", "internal/pgrun"},
 	{"internal/pgtest", "server"},
@@ -66,7 +66,7 @@ var bans = []ban{
 	{without(engine(), "internal/fault"), []string{"fmt"},
 		"it brings reflect and os into the WebAssembly; results hold codes, not sentences"},
 	{[]string{"internal/feed", "internal/merge", "internal/wire", "internal/auth", "internal/api",
-		"internal/demo"},
+		"internal/demo", "internal/snapshot"},
 		[]string{"github.com/jackc/pgx/v5"},
 		"SQL lives in store; here it would tie the rules to one database"},
 	{[]string{"internal/feed", "internal/merge", "internal/wire", "internal/store",

@@ -6,6 +6,9 @@
 //     ack: any outcome takes an entry off the outbox, no HTTP status does.
 //   - It stores Cursor with the rows, in one transaction, and sends the Epoch it last saw. Reset
 //     throws its base away, never its outbox. Another Epoch: offer sent and unsent entries again.
+//   - First load: GET .../snapshot (its format: package snapshot), stored with cursor = its seq and
+//     epoch in one transaction, then /sync from there. A broken load goes on with Range and
+//     If-Range: "epoch.seq". Any refusal (413: too many records): load by /sync from cursor 0.
 //   - Rows of kind "conflict" are the review list; a deleted one leaves it. A person's tap is a
 //     mutation of kind "settle" (see Settle). A client never writes "conflict" or "result".
 //   - A closed dig is never edited: what was wrong in it is a new record of kind "correction". To
