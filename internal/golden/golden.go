@@ -40,6 +40,9 @@ func Run(raw []byte) Result {
 	r := Result{Name: c.Name, Kind: c.Kind, Faults: c.complain()}
 	op, ok := operations[c.Op]
 	if !ok {
+		op, ok = after[c.Op]
+	}
+	if !ok {
 		r.Faults = append(r.Faults, "unknown op "+strconv.Quote(c.Op))
 		return r
 	}

@@ -47,6 +47,22 @@ func (d Shares) Mean() float64 {
 	return sum
 }
 
+// Expect gives the expected value of a function of s.
+func (d Shares) Expect(of func(s float64) float64) float64 {
+	sum := 0.0
+	for i, w := range d.weight {
+		sum += float64(w * of(d.s[i]))
+	}
+	return sum
+}
+
+// MeanRatio gives the ratio to spread so that the supply is ratio on average: the middle of a
+// lognormal lies below its mean.
+func MeanRatio(ratio, cv float64) float64 { return ratio / math.Sqrt(1+float64(cv*cv)) }
+
+// Points gives the values of s and the chance of each. The caller must not change them.
+func (d Shares) Points() (s, chance []float64) { return d.s, d.weight }
+
 // Losses is the distribution of the share of yield lost.
 type Losses struct {
 	outcome Outcome
