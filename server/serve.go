@@ -21,6 +21,7 @@ import (
 	"hilum/internal/auth"
 	"hilum/internal/fault"
 	"hilum/internal/feed"
+	"hilum/internal/poke"
 	"hilum/internal/site"
 	"hilum/internal/snapshot"
 	"hilum/internal/store"
@@ -113,12 +114,15 @@ func prepare(
 
 func listen(ctx context.Context, c config, d *database, s *store.Store, signer *auth.Signer) error {
 	var leaving atomic.Bool
+	hub := poke.New(s.Heads)
+	go hub.Run(ctx)
 	e := echo.New()
 	e.HideBanner, e.HidePort = true, true
 	e.Pre(site.Headers)
 	api.Mount(e, api.Deps{
 		Store: s, Signer: signer, Version: version, Now: time.Now, Log: logger(c),
 		Door: feed.Door{Log: s.Log(), Now: time.Now}, Snapshots: snapshot.New(s.Log()),
+		Hub: hub,
 		Ready: func(ctx context.Context) error {
 			if leaving.Load() {
 				return errors.New("shutting down")

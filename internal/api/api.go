@@ -13,6 +13,7 @@ import (
 
 	"hilum/internal/auth"
 	"hilum/internal/feed"
+	"hilum/internal/poke"
 	"hilum/internal/snapshot"
 	"hilum/internal/store"
 )
@@ -23,6 +24,7 @@ type Deps struct {
 	Door      feed.Door
 	Signer    *auth.Signer
 	Snapshots *snapshot.Cache
+	Hub       *poke.Hub
 	Log       *slog.Logger
 	Version   string
 	Now       func() time.Time
@@ -50,6 +52,7 @@ func Mount(e *echo.Echo, d Deps) {
 	farm := v1.Group("/farms/:farm", d.member)
 	farm.POST("/sync", d.sync)
 	farm.GET("/snapshot", d.snapshot)
+	farm.GET("/poke", d.poke)
 	farm.GET("/fields", d.fields)
 	farm.GET("/fields/:field/result", d.fieldResult)
 	farm.GET("/people", d.people, planners)

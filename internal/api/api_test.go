@@ -15,11 +15,13 @@ import (
 	"time"
 
 	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
 	"github.com/labstack/echo/v4"
 
 	"hilum/internal/auth"
 	"hilum/internal/feed"
 	"hilum/internal/pgtest"
+	"hilum/internal/poke"
 	"hilum/internal/site"
 	"hilum/internal/snapshot"
 	"hilum/internal/store"
@@ -32,6 +34,7 @@ type server struct {
 	t     *testing.T
 	e     *echo.Echo
 	store *store.Store
+	dsn   string
 	farm  string
 	clock time.Time
 }
@@ -40,22 +43,27 @@ type server struct {
 func newServer(t *testing.T) *server {
 	t.Helper()
 	ctx := context.Background()
-	s, err := store.Open(ctx, pgtest.Database(t))
+	dsn := pgtest.Database(t)
+	s, err := store.Open(ctx, dsn)
 	if err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(s.Close)
-	sv := &server{t: t, e: echo.New(), store: s, farm: uuid.NewString(), clock: time.Now()}
+	sv := &server{t: t, e: echo.New(), store: s, dsn: dsn, farm: uuid.NewString(), clock: time.Now()}
 	now := func() time.Time { return sv.clock }
 	signer, err := auth.NewSigner(bytes.Repeat([]byte("k"), 32), now)
 	if err != nil {
 		t.Fatal(err)
 	}
 	sv.e.Pre(site.Headers)
+	hub := poke.New(s.Heads)
+	ctx, stop := context.WithCancel(ctx)
+	t.Cleanup(func() { stop(); <-hub.Done() })
+	go hub.Run(ctx)
 	Mount(sv.e, Deps{Store: s, Signer: signer, Now: now, Version: "test", Ready: s.Ping,
 		Log: slog.New(
 			slog.NewTextHandler(io.Discard, nil),
-		), Door: feed.Door{Log: s.Log(), Now: now}, Snapshots: snapshot.New(s.Log())})
+		), Door: feed.Door{Log: s.Log(), Now: now}, Snapshots: snapshot.New(s.Log()), Hub: hub})
 	hash, err := auth.HashPassword(ctx, password)
 	if err != nil {
 		t.Fatal(err)
@@ -67,6 +75,19 @@ func newServer(t *testing.T) *server {
 		t.Fatal(err)
 	}
 	return sv
+}
+
+// sql changes the database behind the program's back, with the login that owns it.
+func (s *server) sql(query string, args ...any) {
+	s.t.Helper()
+	conn, err := pgx.Connect(context.Background(), s.dsn)
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	defer conn.Close(context.Background())
+	if _, err := conn.Exec(context.Background(), query, args...); err != nil {
+		s.t.Fatal(err)
+	}
 }
 
 func (s *server) send(

@@ -71,7 +71,11 @@ func ownPage(next echo.HandlerFunc) echo.HandlerFunc {
 	}
 }
 
-const authorKey = "author"
+// Keys of what member learned about a request.
+const (
+	authorKey = "author"
+	untilKey  = "until" // when the access token ends
+)
 
 // member lets a request pass with a valid access token of the account in its path. Another
 // account's path answers as one that does not exist.
@@ -94,6 +98,7 @@ func (d Deps) member(next echo.HandlerFunc) echo.HandlerFunc {
 		if err != nil {
 			return err
 		}
+		c.Set(untilKey, claims.ExpiresAt.Time)
 		c.Set(
 			authorKey,
 			feed.Author{

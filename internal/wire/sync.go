@@ -9,6 +9,10 @@
 //   - First load: GET .../snapshot (its format: package snapshot), stored with cursor = its seq and
 //     epoch in one transaction, then /sync from there. A broken load goes on with Range and
 //     If-Range: "epoch.seq". Any refusal (413: too many records): load by /sync from cursor 0.
+//   - While on screen it holds GET .../poke open (server-sent events; read with fetch, since the
+//     bearer header is needed): event "head", data {"head":n}. A head above the cursor: sync. When
+//     the stream ends or is refused: refresh the token and ask again, with the usual waits; the
+//     poll of 60 s stays. One stream a device, by whoever holds the sync lock.
 //   - Rows of kind "conflict" are the review list; a deleted one leaves it. A person's tap is a
 //     mutation of kind "settle" (see Settle). A client never writes "conflict" or "result".
 //   - A closed dig is never edited: what was wrong in it is a new record of kind "correction". To
