@@ -1,5 +1,7 @@
 package cite
 
+import "slices"
+
 // The keys of the register, one for each source.
 const (
 	AdequacyModel   = "adequacy-model"
@@ -63,7 +65,10 @@ const (
 	Walley          = "walley-2007"
 )
 
-var register = []Source{
+// register holds every source.
+var register = slices.Concat(core, plan, season)
+
+var core = []Source{
 	{AdequacyModel, Ours, "", 0, "Share of adequate plants and expected loss, our model",
 		"half-point set so that 100 cells/g gives the published class limit of 70 %"},
 	{BeanManitoba, Published, "Manitoba Pulse & Soybean Growers", 2019, "Dry bean crop nutrition",

@@ -38,10 +38,7 @@ func Run(raw []byte) Result {
 		return Result{Faults: []string{"reading the case: " + err.Error()}}
 	}
 	r := Result{Name: c.Name, Kind: c.Kind, Faults: c.complain()}
-	op, ok := operations[c.Op]
-	if !ok {
-		op, ok = after[c.Op]
-	}
+	op, ok := find(c.Op)
 	if !ok {
 		r.Faults = append(r.Faults, "unknown op "+strconv.Quote(c.Op))
 		return r
@@ -54,6 +51,16 @@ func Run(raw []byte) Result {
 	r.Got = got
 	r.Faults = append(r.Faults, c.compare(got)...)
 	return r
+}
+
+// find gives an operation by its key.
+func find(key string) (op operation, ok bool) {
+	for _, table := range []map[string]operation{operations, winter, after} {
+		if op, ok := table[key]; ok {
+			return op, true
+		}
+	}
+	return nil, false
 }
 
 // complain checks what every case must say about itself.

@@ -19,7 +19,7 @@ type operation func(json.RawMessage) (map[string]any, error)
 var operations = map[string]operation{
 	"field":      field,
 	"convert":    with(convert),
-	"product":    with(product),
+	"product":    with(brought),
 	"seedRow":    with(seedRow),
 	"supply":     with(supply),
 	"score":      with(score),
@@ -116,7 +116,7 @@ type nutrient struct {
 	Rate    float64 `json:"rate"` // lb/ac of the nutrient that names the product's rate
 }
 
-func product(in nutrient) map[string]any {
+func brought(in nutrient) map[string]any {
 	return map[string]any{"n": float64(starter.Brought(in.Product, unit.LbPerAcre(in.Rate)))}
 }
 

@@ -72,3 +72,11 @@ func PerBushel(perTonne float64) float64 { return perTonne / BushelsPerTonne }
 
 // PerPound converts a price for a kilogram to one for a pound.
 func PerPound(perKg float64) float64 { return float64(perKg * kgPerLb) }
+
+// Acres converts hectares; 1 ha is 2.471054 ac.
+func Acres(hectares float64) float64 { return hectares / haPerAcre }
+
+// PerSquareMeter converts a count for each square foot; 1/ft2 is 10.76391/m2.
+func PerSquareMeter(perSquareFoot float64) float64 { return perSquareFoot / squareFoot }
+
+const squareFoot = 0.09290304 // m2, exact

@@ -8,7 +8,7 @@ type Entry struct {
 }
 
 // Register lists every message and step the engine can emit.
-var Register = []Entry{
+var Register = append([]Entry{
 	{StarterNoNitrate12, ""}, {StarterNoNitrate6, ""}, {StarterAskLayer, "low high"},
 	{StarterEnough, "nitrate trigger"}, {StarterCoarseOnly, "nitrate trigger"},
 	{StarterGap, "nitrate trigger"}, {StarterCovered, "planned"},
@@ -55,7 +55,27 @@ var Register = []Entry{
 	{StepSurvival, "form seedbed hours class"}, {StepAdequate, ""}, {StepSupply, ""},
 	{StepCounted, ""}, {StepEffective, ""}, {StepNitrateHides, "external"},
 	{StepTiming, "days"},
-}
+
+	{StarterNoNitrate24, ""}, {StarterNever, ""}, {StarterMapOnly, "nitrate trigger"},
+	{StarterDryOrFirst, "nitrate trigger"}, {StarterTo24May, "nitrate"},
+	{StarterTo24Neither, "nitrate"}, {StarterTo24None, "nitrate"}, {BeanNone, ""},
+	{BeanTotal, "total nitrate planned"}, {LimitApplied, "most"}, {StarterFirstYear, ""},
+	{SeedRowWide, "from"}, {SeedRowNoP, ""}, {SeedRowOtherP, "most"},
+	{NitrogenFallAdded, "added"}, {NitrogenFallAsIs, ""}, {ResidualTested, ""},
+	{ResidualNoHarvest, ""}, {ResidualEstimate, ""}, {ProductNothing, ""},
+	{ProductNotKnown, ""}, {ProductRounded, "dry liquid"}, {ProductNoPrice, ""},
+	{ProductShared, ""}, {ProductBrings, "brought"}, {FieldNoArea, ""}, {SeedingNoWeight, ""},
+	{SeedingNoGermination, ""}, {SeedingNoPrice, ""}, {SeedingLosses, "low high"},
+	{SeedingCold, ""}, {GranularNoLabel, ""}, {GranularNoRow, ""}, {DoseNoCount, ""},
+	{DoseEnough, "times standard"}, {DoseShort, "times standard"}, {LossBean, ""},
+	{PaysReference, ""}, {PaysNoCost, ""}, {AdviceDouble, "share from"},
+	{AdviceSingle, "share from"}, {MissingCosts, ""}, {MissingHarvested, ""},
+	{CautionSeedRowP, "planned most"}, {CautionSeedRowUrea, ""}, {CautionFallTest, ""},
+	{CautionChlorosis, ""}, {StepCoarse, ""}, {StepGivenN, ""}, {StepRemovedN, "yield"},
+	{StepGrade, ""}, {StepWeight, ""}, {StepStand, ""}, {StepKernels, ""}, {StepSurvives, ""},
+	{StepLabelRate, "spacing"}, {StepRowSpacing, ""}, {StepGuaranteed, ""},
+	{StepGainShare, ""}, {StepOptionCost, ""},
+}, season...)
 
 // Vocabulary lists the families of words that inputs and reports use as values; a catalogue holds
 // family.word for each.
@@ -88,6 +108,16 @@ var Vocabulary = map[string][]string{
 	"nodeCount":  {"withScale", "trueNodes"},
 	"ppmRule":    {"2per6in", "0.3perInch", "bulkDensity"},
 	"phBasis":    {"water", "CaCl2"},
+	"degreeDays": {"meanThenFloor", "floorThenMean"},
+	"basis":      {"measured", "climate", "daysPerNode"},
+	"offer":      {"yes", "whatIf", "no", "outsideWindow", "unknown"},
+	"rescueBy":   {"stage", "nitrogen"},
+	"soyStage":   {"V3", "R1", "R2", "R3", "R4", "R5"},
+	"soyCount":   {"tenAnySize", "sevenPink2mm"},
+	"rescueRate": {"limited", "uptakeLessSoil"},
+	"response":   {"high", "moderate", "low"},
+	"inoculate":  {"single", "double"},
+	"beanRule":   {"total70", "total80", "yieldBased", "none", "firstYear50"},
 }
 
 // options are the keys of inoculant plans: the five compared, and what else a plan may combine.

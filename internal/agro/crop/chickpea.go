@@ -5,7 +5,9 @@ import "hilum/internal/cite"
 // desiChickpea: 15 kg/ha starter was marginal and paid only where nodulation was poor, on a very
 // dry seedbed (Walley 1999). Uptake 55 lb for 1,200 lb/ac; removal is not published, 2.02 lb/bu is
 // seed of 21 % protein (derived). Ndfa 60 to 80 %, 62 % (Liu 2019). Stand 33 to 44/m2. P2O5 20
-// lb/ac, 30 with double discs. Ten per cent bloom at 13 to 14 nodes (Montana, read second-hand).
+// lb/ac, 30 with double discs. Emergence 280 and ten per cent bloom, at 13 to 14 nodes, 1920 F-days
+// above 32 F from seeding (Montana, read second-hand). Rescue trials used 69 and 115 kg/ha (Montana
+// thesis).
 // 500 m from last year's chickpea, against ascochyta (Alberta Pulse Growers).
 var desiChickpea = Record{
 	Key: "desiChickpea", Names: []string{"chickpea", "chickpeas", "desi"},
@@ -16,9 +18,10 @@ var desiChickpea = Record{
 		Sources: []string{cite.SafeSeedRow, cite.SeedRowP}},
 	Starter: Starter{Kind: "gap", Trigger: 10, Total: 13, External: 35, Needs: "dryOrFirst",
 		Sources: []string{cite.ChickpeaStarter}},
-	Rescue: Rescue{Kind: "weeks"},
+	Rescue: Rescue{Kind: "weeks", Trial: Span{61.6, 82.1, 102.6}},
 	Native: foreign, Settled: wheatLand, Lift: strangerLift, LossFactor: 1,
 	Canopy: true, FlowerNode: 13,
+	HeatToEmerge: one(155.6), HeatToFlower: one(1066.7),
 	DaysPerNode: daysPerNode, DaysToEmerge: daysToEmerge,
 	RootRotHost: "none", SameCropYears: 3, ClearOf: 500,
 	Credits: []Credit{neutral},
@@ -29,5 +32,6 @@ var desiChickpea = Record{
 var kabuliChickpea = func() Record {
 	r := desiChickpea
 	r.Key, r.Names = "kabuliChickpea", []string{"kabuli"}
+	r.HeatToEmerge, r.HeatToFlower = Span{}, Span{}
 	return r
 }()

@@ -36,7 +36,10 @@ type Starter struct {
 	Total    unit.LbPerAcre // most starter N, MAP and ammonium sulphate included
 	External unit.LbPerAcre // most NO3-N 0-12 in plus all fertilizer N
 	Needs    string         // what else the trigger takes: "", "coarse", "dryOrFirst"
-	Sources  []string       // keys of package cite
+	// May and Never are NO3-N 0-24 in below which starter may help, and above which it does not, by
+	// a second published rule; 0 = none.
+	May, Never unit.LbPerAcre
+	Sources    []string // keys of package cite
 }
 
 // SeedRow is what a crop stands beside its seed.
@@ -62,6 +65,9 @@ type Rescue struct {
 	Kind      string
 	PerBushel float64        // cap, lb N/bu of expected yield, soil nitrate taken off; 0 = none
 	Most      unit.LbPerAcre // flat cap; 0 = none
+	// Flat and Trial are rates that others name and that trials used, lb N/ac; zero = none found.
+	Flat, Trial Span
+	FlatKind    string // of package cite: kind of Flat
 }
 
 // Record is one crop.
@@ -91,12 +97,17 @@ type Record struct {
 	// nodulates.
 	LossFactor float64
 
+	Doubles    bool // the rule of one or two formulations by history applies
 	Canopy     bool // nitrogen makes canopy, disease and late maturity: caution
 	FlowerNode int  // nodes at first flower, scale-leaf nodes counted
 	// BaseTemp is degrees C below which no node appears, and NodeRate nodes for each degree day
 	// above it; zero where nothing is published.
 	BaseTemp float64
 	NodeRate Span
+	// HeatToEmerge and HeatToFlower are degree days above HeatBase, C, from seeding to emergence and
+	// to early flower; zero where nothing is published.
+	HeatBase                   float64
+	HeatToEmerge, HeatToFlower Span
 	// DaysPerNode and DaysToEmerge stand in where there is no weather.
 	DaysPerNode, DaysToEmerge Span
 	CountsNodules             bool // judged by nodules for each plant, not by the score card
@@ -171,8 +182,11 @@ func Host(group Group, plant string) bool {
 
 // normal makes "Faba bean" and "fababean" one word.
 func normal(word string) string {
-	return strings.ToLower(strings.NewReplacer(" ", "", "-", "", "_", "").Replace(word))
+	return strings.ToLower(joiners.Replace(word))
 }
+
+// joiners is made once: a rotation asks for it hundreds of times.
+var joiners = strings.NewReplacer(" ", "", "-", "", "_", "")
 
 // others are hosts without a record (Saskatchewan Pulse Growers, Inoculant options for pulse
 // crops; Alberta Pulse Growers: vetch and chickling vetch share the rhizobia of pea).

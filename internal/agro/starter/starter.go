@@ -3,8 +3,6 @@
 package starter
 
 import (
-	"math"
-
 	"hilum/internal/agro/code"
 	"hilum/internal/agro/crop"
 	"hilum/internal/num"
@@ -40,7 +38,9 @@ type Range struct {
 // Case is what the rules look at.
 type Case struct {
 	To6, To12 Range
+	To24      Range  // of crops that are planned on a total
 	Coarse    bool   // texture
+	DryOrNew  bool   // a drying seedbed, or the first crop of its rhizobia group
 	Placement string // of the starter
 	Serving   unit.LbPerAcre
 	// Serving is planned N that reaches the young crop in its early gap: all but mid-row bands.
@@ -66,6 +66,9 @@ type Answer struct {
 // Published answers by the crop's row. Where the nitrate is only bounded, both ends are asked: one
 // answer is given, two answers are Unknown with the layer that would settle it.
 func Published(rule crop.Starter, c Case) Answer {
+	if rule.Kind == "never" {
+		return no(code.Say(code.StarterNever))
+	}
 	if !c.To12.Known {
 		return Answer{Decision: Unknown, Reasons: []code.Note{code.Say(code.StarterNoNitrate12)}}
 	}
@@ -80,16 +83,23 @@ func Published(rule crop.Starter, c Case) Answer {
 	return low
 }
 
+// no is the answer that nothing is to be applied.
+func no(reason code.Note) Answer {
+	return Answer{Decision: None, Known: true, Reasons: []code.Note{reason}}
+}
+
 func published(rule crop.Starter, c Case, nitrate unit.LbPerAcre) Answer {
 	args := []code.Arg{code.Num("nitrate", float64(nitrate), "lb/ac"),
 		code.Num("trigger", float64(rule.Trigger), "lb/ac")}
-	if num.Tenth(float64(nitrate)) >= float64(rule.Trigger) {
-		return Answer{Decision: None, Known: true,
-			Reasons: []code.Note{code.Say(code.StarterEnough, args...)}}
-	}
-	if rule.Needs == "coarse" && !c.Coarse {
-		return Answer{Decision: None, Known: true,
-			Reasons: []code.Note{code.Say(code.StarterCoarseOnly, args...)}}
+	switch {
+	case num.Tenth(float64(nitrate)) >= float64(rule.Trigger):
+		return no(code.Say(code.StarterEnough, args...))
+	case rule.Kind == "phosphateOnly":
+		return no(code.Say(code.StarterMapOnly, args...))
+	case rule.Needs == "coarse" && !c.Coarse:
+		return no(code.Say(code.StarterCoarseOnly, args...))
+	case rule.Needs == "dryOrFirst" && !c.DryOrNew:
+		return no(code.Say(code.StarterDryOrFirst, args...))
 	}
 	total := rule.Total
 	if rule.Target > 0 {
@@ -139,54 +149,39 @@ func (a Answer) cap(c Case, nitrate, external, want unit.LbPerAcre) Answer {
 			code.Num("planned", float64(c.Serving), "lb/ac")))
 		return a
 	}
-	rate := want
-	if room := external - nitrate - c.Planned; room < rate {
-		rate = max(0, room)
-		a.limit(code.Say(code.LimitExternal, code.Num("most", float64(external), "lb/ac")))
+	a.Rate = want
+	a.most(external-nitrate-c.Planned,
+		code.Say(code.LimitExternal, code.Num("most", float64(external), "lb/ac")))
+	if c.Placement == "midRow" {
+		a.most(0, code.Say(code.LimitMidRow))
 	}
-	switch c.Placement {
-	case "midRow":
-		rate = 0
-		a.limit(code.Say(code.LimitMidRow))
-	case "seedRow":
-		if room := c.SeedRow.Limit - c.SeedRow.Used; room < rate {
-			rate = max(0, room)
-			a.limit(code.Say(code.LimitSeedRow,
-				code.Num("most", float64(c.SeedRow.Limit), "lb/ac"),
-				code.Num("used", float64(c.SeedRow.Used), "lb/ac")))
-		}
-	}
-	if rate < smallest {
-		a.Decision, rate = None, 0
-	}
-	a.Rate = rate
+	a.inSeedRow(c)
 	return a
+}
+
+// inSeedRow holds a rate in the seed row to what it still takes, and drops what is too small.
+func (a *Answer) inSeedRow(c Case) {
+	if c.Placement == "seedRow" {
+		a.most(c.SeedRow.Limit-c.SeedRow.Used, code.Say(code.LimitSeedRow,
+			code.Num("most", float64(c.SeedRow.Limit), "lb/ac"),
+			code.Num("used", float64(c.SeedRow.Used), "lb/ac")))
+	}
+	if a.Rate < smallest {
+		a.Decision, a.Rate = None, 0
+	}
+}
+
+// most holds the rate to what there is room for.
+func (a *Answer) most(room unit.LbPerAcre, why code.Note) {
+	if room < a.Rate {
+		a.Rate = max(0, room)
+		a.limit(why)
+	}
 }
 
 func (a *Answer) limit(n code.Note) {
 	a.Limit = &n
 	a.Reasons = append(a.Reasons, n)
-}
-
-// Seed-row safety.
-const (
-	testedUse = 15.0 // percent seedbed utilization of the tests (1.5 in on 10 in)
-	drySafe   = 0.5  // of the limit in a drying seedbed (Manitoba Agriculture: cut by 50 %)
-)
-
-// Utilization gives opener spread over row spacing in percent, at most 100.
-func Utilization(spread, row unit.Inch) float64 {
-	return math.Min(100, float64(float64(spread)/float64(row)*100))
-}
-
-// SeedRowLimit scales the tested limit down with seedbed utilization, never up; a dry seedbed
-// halves it. The scaling is an extrapolation (safe rate in proportion to utilization).
-func SeedRowLimit(tested unit.LbPerAcre, usePercent float64, dry bool) unit.LbPerAcre {
-	limit := float64(float64(tested) * math.Min(1, usePercent/testedUse))
-	if dry {
-		limit = float64(limit * drySafe)
-	}
-	return unit.LbPerAcre(limit)
 }
 
 // Nitrogen that products bring.
