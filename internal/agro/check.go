@@ -4,8 +4,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
+	"hilum/internal/date"
 	"hilum/internal/fault"
 )
 
@@ -108,11 +108,8 @@ func (c *check) date(field, s, from, to string) {
 
 // day gives a date as a count of days.
 func day(s string) (days int, ok bool) {
-	t, err := time.Parse(time.DateOnly, s)
-	if err != nil {
-		return 0, false
-	}
-	return int(t.Unix() / (24 * 60 * 60)), true
+	d, ok := date.Parse(s)
+	return int(d), ok
 }
 
 // at joins a path.

@@ -1,10 +1,7 @@
 // Package fault is the one error type that may reach a person, with a closed set of kinds.
 package fault
 
-import (
-	"errors"
-	"fmt"
-)
+import "errors"
 
 // Kind says what a fault means to the caller. The zero value is Internal, so an error that
 // nobody classified lands there and its text stays in the log.
@@ -47,14 +44,16 @@ func (e *Error) Error() string {
 // Unwrap gives the cause.
 func (e *Error) Unwrap() error { return e.Err }
 
-// New makes a fault without a cause.
+// New makes a fault without a cause. Arguments go into the message by %s, %d, %q, %v and %g.
 func New(kind Kind, code, message string, args ...any) *Error {
-	return &Error{Kind: kind, Code: code, Message: fmt.Sprintf(message, args...)}
+	vetted(message, args...)
+	return &Error{Kind: kind, Code: code, Message: spell(message, args)}
 }
 
 // At makes an Invalid fault that names the field.
 func At(field, code, message string, args ...any) *Error {
-	return &Error{Kind: Invalid, Code: code, Field: field, Message: fmt.Sprintf(message, args...)}
+	vetted(message, args...)
+	return &Error{Kind: Invalid, Code: code, Field: field, Message: spell(message, args)}
 }
 
 // Under puts a parent's path in front of the field of an Invalid fault; other errors pass through.

@@ -20,8 +20,8 @@ const module = "hilum/"
 // floors are the packages from the ground up. A package imports only from floors below its own,
 // so packages of one floor never know each other: whoever needs two joins them from above.
 var floors = [][]string{
-	{"internal/num", "internal/unit", "internal/cite", "internal/fault", "internal/words", "db",
-		"pwa"},
+	{"internal/num", "internal/unit", "internal/cite", "internal/date", "internal/fault",
+		"internal/words", "db", "pwa"},
 	{"internal/agro/crop", "internal/agro/code"},
 	{"internal/agro/soiln", "internal/agro/starter", "internal/agro/risk", "internal/agro/nodule",
 		"internal/agro/stage", "internal/agro/rescue", "internal/agro/stress",
@@ -49,7 +49,8 @@ const engineFloors = 4
 var only = map[string][]string{
 	"internal/pgrun": {"internal/fault"},
 	"internal/wasm":  {"internal/wire", "internal/agro"},
-	"internal/num":   {}, "internal/cite": {}, "internal/fault": {}, "db": {}, "pwa": {},
+	"internal/num":   {}, "internal/cite": {}, "internal/date": {}, "internal/fault": {},
+	"db": {}, "pwa": {},
 }
 
 // ban forbids an import to some packages.
@@ -79,6 +80,8 @@ var bans = []ban{
 	{[]string{"internal/merge", "internal/feed", "internal/wire"},
 		[]string{"hilum/internal/store"},
 		"conflict rules and the door are tested without a database"},
+	{engine(), []string{"time"},
+		"it brings zones and files into the WebAssembly, 65 kB; internal/date has the calendar"},
 }
 
 // engine are the packages of the engine's floors.
@@ -132,6 +135,24 @@ func TestSomePackagesNeedLittle(t *testing.T) {
 				t.Error(problem{name, 0, "it imports " + imported,
 					"of ours it may import only: " + strings.Join(allowed, " ")})
 			}
+		}
+	}
+}
+
+// What one import far below drags along, no list of imports shows.
+func TestThePhoneCarriesNothingHeavy(t *testing.T) {
+	cmd := exec.Command("go", "list", "-deps", "./internal/wasm")
+	cmd.Dir = root(t)
+	cmd.Env = append(os.Environ(), "GOOS=wasip1", "GOARCH=wasm")
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	carried := strings.Fields(string(out))
+	for _, heavy := range []string{"reflect", "fmt", "os", "time", "encoding/json", "crypto/sha256"} {
+		if slices.Contains(carried, heavy) {
+			t.Error(problem{"internal/wasm", 0, "it carries " + heavy,
+				"see what imports it (go list -deps) and use wire's codec, fault or date"})
 		}
 	}
 }

@@ -3,11 +3,7 @@
 // WebAssembly) all decode with it; the client's types are generated from it.
 package wire
 
-import (
-	"encoding/json"
-
-	"hilum/internal/agro"
-)
+import "hilum/internal/agro"
 
 // Schema is the version of the record shapes below. A mutation carries the one it was written by.
 const Schema = 1
@@ -34,15 +30,15 @@ type Grower struct {
 
 // Field is one piece of ground.
 type Field struct {
-	Grower   string          `json:"grower"` // id of a grower
-	Name     string          `json:"name"`   // 1 to 120 characters
-	Area     *agro.Quantity  `json:"area,omitempty"`
-	Outline  json.RawMessage `json:"outline,omitempty"` // GeoJSON Polygon or MultiPolygon geometry (RFC 7946)
-	SoilZone string          `json:"soilZone,omitempty"`
-	Texture  string          `json:"texture,omitempty"`
-	FreeLime bool            `json:"freeLime,omitempty"`
-	Note     string          `json:"note,omitempty"`
-	Archived bool            `json:"archived,omitempty"`
+	Grower   string         `json:"grower"` // id of a grower
+	Name     string         `json:"name"`   // 1 to 120 characters
+	Area     *agro.Quantity `json:"area,omitempty"`
+	Outline  Raw            `json:"outline,omitempty"` // GeoJSON Polygon or MultiPolygon geometry (RFC 7946)
+	SoilZone string         `json:"soilZone,omitempty"`
+	Texture  string         `json:"texture,omitempty"`
+	FreeLime bool           `json:"freeLime,omitempty"`
+	Note     string         `json:"note,omitempty"`
+	Archived bool           `json:"archived,omitempty"`
 }
 
 // Season is one crop year of one field: history once it is over, plan before.

@@ -2,35 +2,32 @@ package wire
 
 import (
 	"cmp"
-	"crypto/sha256"
-	"encoding/hex"
-	"encoding/json"
 	"slices"
-	"time"
 
 	"hilum/internal/agro"
+	"hilum/internal/date"
 	"hilum/internal/fault"
 )
 
 // Record is one live record of an account, as the feed holds it.
 type Record struct {
-	ID   string          `json:"id"`
-	Kind string          `json:"kind"`
-	Seq  int64           `json:"seq,omitempty"` // of its row; 0: not at the server yet, so the newest
-	Body json.RawMessage `json:"body"`
+	ID   string `json:"id"`
+	Kind string `json:"kind"`
+	Seq  int64  `json:"seq,omitempty"` // of its row; 0: not at the server yet, so the newest
+	Body Raw    `json:"body"`
 }
 
 // testYearMonth is the first month whose soil tests serve the next crop year. Ours: the crop of
 // the running year is ripe by then on the prairies, so a later sample can only serve the next.
-const testYearMonth = time.August
+const testYearMonth = 8 // August
 
 // Serves gives the crop year that a soil test serves.
 func (t SoilTest) Serves() int {
 	if t.CropYear != 0 {
 		return t.CropYear
 	}
-	day, err := time.Parse(time.DateOnly, t.Sampled)
-	if err != nil {
+	day, ok := date.Parse(t.Sampled)
+	if !ok {
 		return 0
 	}
 	if day.Month() >= testYearMonth {
@@ -66,12 +63,11 @@ func Case(records []Record, field string, cropYear int) (agro.Input, error) {
 
 // Hash is the SHA-256, in hex, over the canonical encoding of an input.
 func Hash(in agro.Input) (string, error) {
-	raw, err := json.Marshal(in)
-	if err != nil {
-		return "", fault.New(fault.Invalid, "json", "the input cannot be written as JSON: %s", err)
+	var e encoder
+	if writeInput(&e, &in); e.bad {
+		return "", fault.New(fault.Invalid, "json", "the input holds a number that is not finite")
 	}
-	sum := sha256.Sum256(raw)
-	return hex.EncodeToString(sum[:]), nil
+	return digest(e.buf), nil
 }
 
 type builder struct {
@@ -91,7 +87,7 @@ type builder struct {
 func (b *builder) add(r Record) error {
 	switch r.Kind {
 	case "settings":
-		return Lenient(r.Body, &b.settings)
+		return decode(r.Body, false, &b.settings, readSettings)
 	case "field":
 		return b.addField(r)
 	case "season":
@@ -111,7 +107,7 @@ func (b *builder) addField(r Record) error {
 		return nil
 	}
 	var f Field
-	if err := Lenient(r.Body, &f); err != nil {
+	if err := decode(r.Body, false, &f, readField); err != nil {
 		return err
 	}
 	b.hasField = true
@@ -121,7 +117,7 @@ func (b *builder) addField(r Record) error {
 
 func (b *builder) addSeason(r Record) error {
 	var s Season
-	if err := Lenient(r.Body, &s); err != nil {
+	if err := decode(r.Body, false, &s, readSeason); err != nil {
 		return err
 	}
 	whole := s.Part == "" || s.Part == "whole"
@@ -152,7 +148,7 @@ func (s Season) Past() agro.Season {
 // addTest keeps the newest test that serves the year; ids break a tie of dates.
 func (b *builder) addTest(r Record) error {
 	var t SoilTest
-	if err := Lenient(r.Body, &t); err != nil {
+	if err := decode(r.Body, false, &t, readSoilTest); err != nil {
 		return err
 	}
 	if t.Field != b.field || t.Serves() != b.year {
@@ -168,7 +164,7 @@ func (b *builder) addTest(r Record) error {
 
 func (b *builder) addDig(r Record) error {
 	var d Dig
-	if err := Lenient(r.Body, &d); err != nil {
+	if err := decode(r.Body, false, &d, readDig); err != nil {
 		return err
 	}
 	if d.Field == b.field && d.CropYear == b.year {
@@ -209,11 +205,11 @@ func (b *builder) input() agro.Input {
 	if b.test != nil {
 		in.SoilTest = &b.test.SoilTest
 	}
-	slices.SortFunc(
+	slices.SortStableFunc(
 		in.History,
 		func(x, y agro.Season) int { return cmp.Compare(x.CropYear, y.CropYear) },
 	)
-	slices.SortFunc(in.Digs, func(x, y agro.Dig) int {
+	slices.SortStableFunc(in.Digs, func(x, y agro.Dig) int {
 		return cmp.Or(cmp.Compare(x.Date, y.Date), cmp.Compare(x.ID, y.ID))
 	})
 	return in

@@ -22,7 +22,7 @@ type correction struct {
 
 func (b *builder) addCorrection(r Record) error {
 	var c Correction
-	if err := Lenient(r.Body, &c); err != nil {
+	if err := decode(r.Body, false, &c, readCorrection); err != nil {
 		return err
 	}
 	if c.Field == b.field {

@@ -1,7 +1,6 @@
 package wire
 
 import (
-	"encoding/json"
 	"errors"
 
 	"hilum/internal/agro"
@@ -61,18 +60,36 @@ func Handle(raw []byte) []byte {
 	} else {
 		reply.OK = &answer
 	}
-	out, err := json.Marshal(reply)
-	if err != nil {
+	var e encoder
+	if writeReply(&e, &reply); e.bad {
 		return []byte(
 			`{"error":{"code":"internal","message":"the answer cannot be written as JSON"}}`,
 		)
 	}
-	return out
+	return e.buf
+}
+
+// ReadInput decodes one engine input and refuses unknown keys. Faults are Invalid and name the
+// key.
+func ReadInput(raw []byte) (agro.Input, error) {
+	var in agro.Input
+	err := decode(raw, true, &in, readInput)
+	return in, err
+}
+
+// WriteAnswer gives an answer as JSON, the same bytes as in a Reply. A number that is not finite
+// is an internal fault.
+func WriteAnswer(a Answer) ([]byte, error) {
+	var e encoder
+	if writeAnswer(&e, &a); e.bad {
+		return nil, fault.New(fault.Internal, "json", "the answer holds a number that is not finite")
+	}
+	return e.buf, nil
 }
 
 func handle(raw []byte) (Answer, error) {
 	var req Request
-	if err := Strict(raw, &req); err != nil {
+	if err := decode(raw, true, &req, readRequest); err != nil {
 		return Answer{}, err
 	}
 	switch {

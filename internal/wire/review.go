@@ -1,10 +1,6 @@
 package wire
 
-import (
-	"encoding/json"
-
-	"hilum/internal/agro"
-)
+import "hilum/internal/agro"
 
 // Conflict is the body of a record of kind "conflict": one value of a record that two people set
 // without knowing of each other. The server alone writes it. It stands in the review list until
@@ -22,12 +18,12 @@ type Conflict struct {
 
 // ConflictValue is one side of a conflict.
 type ConflictValue struct {
-	Value  json.RawMessage `json:"value"` // null: the value was taken away
-	Person string          `json:"person"`
-	Device string          `json:"device"`
-	Seq    int64           `json:"seq"`            // change number that set it; Settle names a value by it
-	At     string          `json:"at,omitempty"`   // RFC 3339, when the server accepted it
-	Said   string          `json:"said,omitempty"` // when it was entered, as the phone's clock said
+	Value  Raw    `json:"value"` // null: the value was taken away
+	Person string `json:"person"`
+	Device string `json:"device"`
+	Seq    int64  `json:"seq"`            // change number that set it; Settle names a value by it
+	At     string `json:"at,omitempty"`   // RFC 3339, when the server accepted it
+	Said   string `json:"said,omitempty"` // when it was entered, as the phone's clock said
 }
 
 // Settle is the set of a mutation of kind "settle", by which a person ends a conflict in one tap.

@@ -1,4 +1,4 @@
-//go:generate go run ./gen ../../pwa/src/wire.gen.ts
+//go:generate go run -tags=nocodec ./gen ../../pwa/src/wire.gen.ts codec.gen.go
 
 // What a client does, in short; the shapes below and in review.go say the rest.
 //
@@ -21,8 +21,6 @@
 //   - Result.Conflicts names inputs that wait for a person: say so beside the figure.
 package wire
 
-import "encoding/json"
-
 // Proto is the version of the sync messages.
 const Proto = 1
 
@@ -36,24 +34,24 @@ const (
 
 // SyncRequest is the one message by which a device pushes and pulls.
 type SyncRequest struct {
-	Proto  int               `json:"proto"`
-	Schema int               `json:"schema"`
-	Device string            `json:"device"` // uuid, made by the device for this account and person
-	Epoch  string            `json:"epoch"`  // as last seen; empty at first
-	Cursor int64             `json:"cursor"` // change number up to which rows are stored; 0 at first
-	Push   []json.RawMessage `json:"push"`   // each a Mutation; the bytes are hashed as sent
+	Proto  int    `json:"proto"`
+	Schema int    `json:"schema"`
+	Device string `json:"device"` // uuid, made by the device for this account and person
+	Epoch  string `json:"epoch"`  // as last seen; empty at first
+	Cursor int64  `json:"cursor"` // change number up to which rows are stored; 0 at first
+	Push   []Raw  `json:"push"`   // each a Mutation; the bytes are hashed as sent
 }
 
 // Mutation is one edit or one new record. (device, n) is its identity for ever.
 type Mutation struct {
-	N         int64                      `json:"n"` // dense from 1 within the device
-	Schema    int                        `json:"schema"`
-	Rec       string                     `json:"rec"`           // uuid of the record
-	Kind      string                     `json:"kind"`          // a key of kind.All, or "settle"
-	Base      int64                      `json:"base"`          // change number when the person saw it; 0 = new
-	Set       map[string]json.RawMessage `json:"set,omitempty"` // null takes the value away
-	Del       bool                       `json:"del,omitempty"`
-	PhoneTime string                     `json:"phoneTime"` // RFC 3339; kept as said, orders nothing
+	N         int64          `json:"n"` // dense from 1 within the device
+	Schema    int            `json:"schema"`
+	Rec       string         `json:"rec"`           // uuid of the record
+	Kind      string         `json:"kind"`          // a key of kind.All, or "settle"
+	Base      int64          `json:"base"`          // change number when the person saw it; 0 = new
+	Set       map[string]Raw `json:"set,omitempty"` // null takes the value away
+	Del       bool           `json:"del,omitempty"`
+	PhoneTime string         `json:"phoneTime"` // RFC 3339; kept as said, orders nothing
 }
 
 // Outcomes of a mutation. Each is final: the device may take the entry off its outbox.
@@ -82,12 +80,12 @@ type Problem struct {
 
 // Row is the present state of one record.
 type Row struct {
-	ID      string          `json:"id"`
-	Kind    string          `json:"kind"`
-	Seq     int64           `json:"seq"`
-	Deleted bool            `json:"deleted,omitempty"`
-	By      string          `json:"by,omitempty"` // person who wrote it last
-	Body    json.RawMessage `json:"body"`
+	ID      string `json:"id"`
+	Kind    string `json:"kind"`
+	Seq     int64  `json:"seq"`
+	Deleted bool   `json:"deleted,omitempty"`
+	By      string `json:"by,omitempty"` // person who wrote it last
+	Body    Raw    `json:"body"`
 }
 
 // SyncResponse answers a SyncRequest.
@@ -162,14 +160,14 @@ type NewPerson struct {
 
 // FieldLine is one line of GET /api/v1/farms/{farm}/fields.
 type FieldLine struct {
-	ID     string          `json:"id"`
-	Field  json.RawMessage `json:"field"`
-	Result json.RawMessage `json:"result,omitempty"` // newest Result of the field
+	ID     string `json:"id"`
+	Field  Raw    `json:"field"`
+	Result Raw    `json:"result,omitempty"` // newest Result of the field
 }
 
 // FieldResult is the answer of GET /api/v1/farms/{farm}/fields/{field}/result?cropYear=2027.
 type FieldResult struct {
-	Result Result          `json:"result"`
-	Report json.RawMessage `json:"report"`
-	Older  []Result        `json:"older"` // earlier results, newest first
+	Result Result   `json:"result"`
+	Report Raw      `json:"report"`
+	Older  []Result `json:"older"` // earlier results, newest first
 }

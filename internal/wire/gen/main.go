@@ -1,5 +1,5 @@
-// Command gen writes the client's types from the Go shapes, so that there is one contract.
-// Run it with: go generate ./internal/wire
+// Command gen writes what follows from the Go shapes, so that there is one contract: the client's
+// types, and the engine's JSON codec. Run it with: go generate ./internal/wire
 package main
 
 import (
@@ -7,110 +7,42 @@ import (
 	"os"
 	"reflect"
 	"strings"
-
-	"hilum/internal/agro"
-	"hilum/internal/wire"
 )
 
-// roots are the shapes that the client handles; what they hold follows by itself.
-var roots = []any{
-	wire.Settings{}, wire.Grower{}, wire.Field{}, wire.Season{}, wire.SoilTest{}, wire.Dig{},
-	wire.Result{}, wire.SyncRequest{}, wire.Mutation{}, wire.SyncResponse{}, wire.Session{},
-	wire.SignIn{}, wire.FirstOwner{}, wire.ResetAccess{}, wire.NewPerson{}, wire.FieldLine{},
-	wire.FieldResult{}, wire.Request{}, wire.Reply{}, agro.Input{}, agro.Report{},
-}
-
-type writer struct {
-	out   strings.Builder
-	seen  map[string]reflect.Type
-	queue []reflect.Type
-}
-
 func main() {
-	w := &writer{seen: map[string]reflect.Type{}}
-	w.out.WriteString(
-		"// Generated from internal/wire by `go generate ./internal/wire`. Do not edit.\n",
-	)
-	fmt.Fprintf(
-		&w.out,
-		"\nexport const SCHEMA = %d;\nexport const PROTO = %d;\n",
-		wire.Schema,
-		wire.Proto,
-	)
-	fmt.Fprintf(
-		&w.out,
-		"export const MAX_PUSH = %d;\nexport const MAX_BODY_BYTES = %d;\n",
-		wire.MaxPush,
-		wire.MaxBodyBytes,
-	)
-	for _, r := range roots {
-		w.name(reflect.TypeOf(r))
-	}
-	for len(w.queue) > 0 {
-		t := w.queue[0]
-		w.queue = w.queue[1:]
-		w.declare(t)
-	}
-	if err := os.WriteFile(os.Args[1], []byte(w.out.String()), 0o644); err != nil {
+	if err := run(os.Args[1], os.Args[2]); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
 }
 
-// name gives a struct its TypeScript name and queues it. The engine's own Dig, Season and
-// SoilTest share a name with record bodies and take the prefix Engine.
-func (w *writer) name(t reflect.Type) string {
-	name := t.Name()
-	if _, clash := map[string]bool{"Dig": true, "Season": true, "SoilTest": true}[name]; clash &&
-		strings.HasSuffix(t.PkgPath(), "/agro") {
-		name = "Engine" + name
+func run(client, codec string) error {
+	text, err := engineCodec()
+	if err != nil {
+		return err
 	}
-	if _, ok := w.seen[name]; !ok {
-		w.seen[name] = t
-		w.queue = append(w.queue, t)
+	if err := os.WriteFile(codec, text, 0o644); err != nil {
+		return err
 	}
-	return name
+	return os.WriteFile(client, []byte(clientTypes()), 0o644)
 }
 
-func (w *writer) declare(t reflect.Type) {
-	fmt.Fprintf(&w.out, "\nexport interface %s {\n", w.name(t))
-	w.fields(t)
-	w.out.WriteString("}\n")
+// nameOf gives a struct its name in what is generated. The engine's own Dig, Season and SoilTest
+// share a name with record bodies and take the prefix Engine.
+func nameOf(t reflect.Type) string {
+	clash := map[string]bool{"Dig": true, "Season": true, "SoilTest": true}[t.Name()]
+	if clash && strings.HasSuffix(t.PkgPath(), "/agro") {
+		return "Engine" + t.Name()
+	}
+	return t.Name()
 }
 
-func (w *writer) fields(t reflect.Type) {
-	for i := range t.NumField() {
-		f := t.Field(i)
-		if f.Anonymous {
-			w.fields(f.Type)
-			continue
-		}
-		key, options, _ := strings.Cut(f.Tag.Get("json"), ",")
-		optional := ""
-		if strings.Contains(options, "omitempty") {
-			optional = "?"
-		}
-		fmt.Fprintf(&w.out, "  %s%s: %s;\n", key, optional, w.expr(f.Type))
-	}
+// keyOf gives a field's key, and whether an empty value is left out.
+func keyOf(f reflect.StructField) (key string, omitted bool) {
+	key, options, _ := strings.Cut(f.Tag.Get("json"), ",")
+	return key, strings.Contains(options, "omitempty")
 }
 
-func (w *writer) expr(t reflect.Type) string {
-	if t.PkgPath() == "encoding/json" && t.Name() == "RawMessage" {
-		return "unknown"
-	}
-	switch t.Kind() {
-	case reflect.Pointer:
-		return w.expr(t.Elem())
-	case reflect.Slice:
-		return w.expr(t.Elem()) + "[]"
-	case reflect.Map:
-		return "{ [name: string]: " + w.expr(t.Elem()) + " }"
-	case reflect.String:
-		return "string"
-	case reflect.Bool:
-		return "boolean"
-	case reflect.Struct:
-		return w.name(t)
-	}
-	return "number"
+func isRaw(t reflect.Type) bool {
+	return t.PkgPath() == "encoding/json" && t.Name() == "RawMessage"
 }

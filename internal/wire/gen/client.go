@@ -1,0 +1,99 @@
+package main
+
+import (
+	"fmt"
+	"reflect"
+	"strings"
+
+	"hilum/internal/agro"
+	"hilum/internal/wire"
+)
+
+// roots are the shapes that the client handles; what they hold follows by itself.
+var roots = []any{
+	wire.Settings{}, wire.Grower{}, wire.Field{}, wire.Season{}, wire.SoilTest{}, wire.Dig{},
+	wire.Result{}, wire.SyncRequest{}, wire.Mutation{}, wire.SyncResponse{}, wire.Session{},
+	wire.SignIn{}, wire.FirstOwner{}, wire.ResetAccess{}, wire.NewPerson{}, wire.FieldLine{},
+	wire.FieldResult{}, wire.Request{}, wire.Reply{}, agro.Input{}, agro.Report{},
+}
+
+// writer writes TypeScript interfaces.
+type writer struct {
+	out   strings.Builder
+	seen  map[string]bool
+	queue []reflect.Type
+}
+
+// clientTypes gives the whole TypeScript file.
+func clientTypes() string {
+	w := &writer{seen: map[string]bool{}}
+	w.out.WriteString(
+		"// Generated from internal/wire by `go generate ./internal/wire`. Do not edit.\n",
+	)
+	fmt.Fprintf(&w.out, "\nexport const SCHEMA = %d;\nexport const PROTO = %d;\n",
+		wire.Schema, wire.Proto)
+	fmt.Fprintf(&w.out, "export const MAX_PUSH = %d;\nexport const MAX_BODY_BYTES = %d;\n",
+		wire.MaxPush, wire.MaxBodyBytes)
+	for _, r := range roots {
+		w.name(reflect.TypeOf(r))
+	}
+	for len(w.queue) > 0 {
+		t := w.queue[0]
+		w.queue = w.queue[1:]
+		w.declare(t)
+	}
+	return w.out.String()
+}
+
+// name gives a struct its TypeScript name and queues it.
+func (w *writer) name(t reflect.Type) string {
+	name := nameOf(t)
+	if !w.seen[name] {
+		w.seen[name] = true
+		w.queue = append(w.queue, t)
+	}
+	return name
+}
+
+func (w *writer) declare(t reflect.Type) {
+	fmt.Fprintf(&w.out, "\nexport interface %s {\n", w.name(t))
+	w.fields(t)
+	w.out.WriteString("}\n")
+}
+
+func (w *writer) fields(t reflect.Type) {
+	for i := range t.NumField() {
+		f := t.Field(i)
+		if f.Anonymous {
+			w.fields(f.Type)
+			continue
+		}
+		key, omitted := keyOf(f)
+		optional := ""
+		if omitted {
+			optional = "?"
+		}
+		fmt.Fprintf(&w.out, "  %s%s: %s;\n", key, optional, w.expr(f.Type))
+	}
+}
+
+func (w *writer) expr(t reflect.Type) string {
+	if isRaw(t) {
+		return "unknown"
+	}
+	switch t.Kind() {
+	case reflect.Pointer:
+		return w.expr(t.Elem())
+	case reflect.Slice:
+		return w.expr(t.Elem()) + "[]"
+	case reflect.Map:
+		return "{ [name: string]: " + w.expr(t.Elem()) + " }"
+	case reflect.String:
+		return "string"
+	case reflect.Bool:
+		return "boolean"
+	case reflect.Struct:
+		return w.name(t)
+	}
+	return "number"
+}
