@@ -26,6 +26,7 @@ const usage = `hilum: starter nitrogen, inoculant and root digs for prairie puls
                              print a one-time link that sets a new password
   hilum export [ACCOUNT]     write an account as JSON lines
   hilum recompute [ACCOUNT]  compute all results again
+  hilum tidy                 drop old tombstones and ended sessions, as serve does hourly
   hilum version              print the versions
 `
 
@@ -34,7 +35,7 @@ type command func(ctx context.Context, args []string) error
 
 var commands = map[string]command{
 	"serve": serve, "migrate": migrate, "evaluate": evaluate, "reset-access": resetAccess,
-	"export": export, "recompute": recompute, "version": printVersion,
+	"export": export, "recompute": recompute, "tidy": tidy, "version": printVersion,
 }
 
 func main() { os.Exit(realMain(os.Args[1:])) }

@@ -116,6 +116,7 @@ func listen(ctx context.Context, c config, d *database, s *store.Store, signer *
 	var leaving atomic.Bool
 	hub := poke.New(s.Heads)
 	go hub.Run(ctx)
+	go keepTidy(ctx, d.dsn, s, logger(c))
 	e := echo.New()
 	e.HideBanner, e.HidePort = true, true
 	e.Pre(site.Headers)

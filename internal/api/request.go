@@ -89,7 +89,7 @@ func (d Deps) member(next echo.HandlerFunc) echo.HandlerFunc {
 		if c.Param("farm") != claims.Farm {
 			return fault.New(fault.NotFound, "farm", "there is no such account")
 		}
-		role, err := d.Store.RoleOf(
+		access, err := d.Store.AccessOf(
 			c.Request().Context(),
 			claims.Farm,
 			claims.Subject,
@@ -105,7 +105,9 @@ func (d Deps) member(next echo.HandlerFunc) echo.HandlerFunc {
 				Farm:   claims.Farm,
 				Person: claims.Subject,
 				Device: claims.Device,
-				Role:   role,
+				Role:   access.Role,
+				Cursor: access.Cursor,
+				SeenAt: access.SeenAt,
 			},
 		)
 		return next(c)

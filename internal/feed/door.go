@@ -23,6 +23,8 @@ type Author struct {
 	Person string
 	Device string
 	Role   string // "owner", "consultant", "scout"
+	Cursor int64  // as noted of the device before, so that it is noted once
+	SeenAt time.Time
 }
 
 // Sync takes a push and answers with its outcomes and with what changed since the cursor. An
@@ -52,6 +54,9 @@ func (d Door) Sync(
 	if err := d.pull(ctx, who.Farm, req, &out); err != nil {
 		return wire.SyncResponse{}, err
 	}
+	if err := d.note(ctx, who, req, out.Epoch); err != nil {
+		return wire.SyncResponse{}, err
+	}
 	out.ServerTime = d.Now().UTC().Format(time.RFC3339)
 	return out, nil
 }
@@ -78,6 +83,8 @@ func readEnvelope(who Author, req wire.SyncRequest) ([]entry, error) {
 		return nil, fault.At("device", "id", "is not the device that signed in")
 	case req.Cursor < 0:
 		return nil, fault.At("cursor", "range", "is %d, accepted from 0", req.Cursor)
+	case req.Floor < 0:
+		return nil, fault.At("floor", "range", "is %d, accepted from 0", req.Floor)
 	case req.Epoch != "" && !kind.IsID(req.Epoch):
 		return nil, fault.At("epoch", "id", "is not a lower-case UUID")
 	case len(req.Push) > wire.MaxPush:
@@ -139,10 +146,14 @@ func (d Door) pull(
 			return err
 		}
 		after := req.Cursor
-		known := req.Epoch == head.Epoch && after >= head.Floor && after <= head.Head
+		known := req.Epoch == head.Epoch && after <= head.Head &&
+			(after >= head.Floor || req.Floor >= head.Floor)
 		if !known {
 			out.Reset = after > 0 || req.Epoch != "" && req.Epoch != head.Epoch
 			after = 0
+		}
+		if out.Floor = req.Floor; after == 0 {
+			out.Floor = head.Floor
 		}
 		rows, err := v.Rows(ctx, after, head.Head, wire.MaxRows)
 		if err != nil {

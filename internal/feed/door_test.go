@@ -42,6 +42,7 @@ type phone struct {
 	feed.Author
 	n      int64
 	cursor int64
+	floor  int64
 	epoch  string
 }
 
@@ -89,13 +90,14 @@ func (p *phone) sync(push ...json.RawMessage) wire.SyncResponse {
 	if err != nil {
 		p.t.Fatal(err)
 	}
-	p.cursor, p.epoch = out.Cursor, out.Epoch
+	p.cursor, p.floor, p.epoch = out.Cursor, out.Floor, out.Epoch
 	return out
 }
 
 func (p *phone) trySync(push ...json.RawMessage) (wire.SyncResponse, error) {
 	return p.door.Sync(context.Background(), p.Author, wire.SyncRequest{
-		Proto: 1, Schema: 1, Device: p.Device, Epoch: p.epoch, Cursor: p.cursor, Push: push})
+		Proto: 1, Schema: 1, Device: p.Device, Epoch: p.epoch, Cursor: p.cursor,
+		Floor: p.floor, Push: push})
 }
 
 // ground makes a grower, a field and a pea season, and gives the field's id.

@@ -16,6 +16,8 @@ type Log interface {
 	// Write runs use in one transaction that holds the account's head: writers of one account
 	// come one after the other, and their order is the order of change numbers. All or nothing.
 	Write(ctx context.Context, farm string, use func(Tx) error) error
+	// Seen notes that a device stores every row up to a number. It needs no lock of the head.
+	Seen(ctx context.Context, farm, device string, cursor int64, at time.Time) error
 	// Read runs use in one read-only transaction that sees a single moment.
 	Read(ctx context.Context, farm string, use func(View) error) error
 }
@@ -24,6 +26,7 @@ type Log interface {
 type View interface {
 	Head(ctx context.Context) (Head, error)
 	// Rows gives records changed after a number and up to another, ascending, at most limit.
+	// Deleted ones from the floor down are left out: nobody holds those any more.
 	Rows(ctx context.Context, after, upTo int64, limit int) ([]wire.Row, error)
 	// Live hands over the records that are not deleted, changed up to a number, ascending.
 	Live(ctx context.Context, upTo int64, use func(wire.Row) error) error
@@ -34,6 +37,8 @@ type Tx interface {
 	View
 	// Device gives what is known of a device; NotFound when it was never enrolled.
 	Device(ctx context.Context, device string) (Device, error)
+	// Devices gives all devices of the account.
+	Devices(ctx context.Context) ([]Device, error)
 	// Taken gives the mutations of a device among the numbers asked for.
 	Taken(ctx context.Context, device string, numbers []int64) (map[int64]Taken, error)
 	// Records gives the records with these ids, deleted ones too.
@@ -57,6 +62,8 @@ type Head struct {
 type Device struct {
 	LastN   int64
 	Revoked bool
+	Cursor  int64 // it stores every row up to this number; 0: it has said nothing yet
+	SeenAt  time.Time
 }
 
 // Taken is a mutation that was taken before.
@@ -69,6 +76,7 @@ type Taken struct {
 type Batch struct {
 	From      int64 // head before
 	Head      int64 // head after
+	Floor     int64 // 0 leaves the floor as it is
 	Device    string
 	LastN     int64 // 0 leaves the device as it is
 	Records   []merge.State

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"time"
 
 	"hilum/internal/fault"
 	"hilum/internal/feed"
@@ -122,6 +123,20 @@ func (l *Log) find(farm string) (*Farm, error) {
 	return state, nil
 }
 
+// Seen implements feed.Log.
+func (l *Log) Seen(_ context.Context, farm, device string, cursor int64, at time.Time) error {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	state, err := l.find(farm)
+	if err != nil {
+		return err
+	}
+	d := state.Devices[device]
+	d.Cursor, d.SeenAt = max(d.Cursor, cursor), at
+	state.Devices[device] = d
+	return nil
+}
+
 type tx struct{ farm *Farm }
 
 func (t *tx) Head(context.Context) (feed.Head, error) { return t.farm.Head, nil }
@@ -129,7 +144,7 @@ func (t *tx) Head(context.Context) (feed.Head, error) { return t.farm.Head, nil 
 func (t *tx) Rows(_ context.Context, after, upTo int64, limit int) ([]wire.Row, error) {
 	var rows []wire.Row
 	for _, s := range t.farm.Records {
-		if s.Seq > after && s.Seq <= upTo {
+		if s.Seq > after && s.Seq <= upTo && (!s.Deleted || s.Seq > t.farm.Head.Floor) {
 			rows = append(rows, rowOf(s))
 		}
 	}
@@ -167,6 +182,10 @@ func (t *tx) Device(_ context.Context, device string) (feed.Device, error) {
 		return d, fault.New(fault.NotFound, "device", "this device is not known here; sign in again")
 	}
 	return d, nil
+}
+
+func (t *tx) Devices(context.Context) ([]feed.Device, error) {
+	return slices.Collect(maps.Values(t.farm.Devices)), nil
 }
 
 func (t *tx) Taken(_ context.Context, device string, numbers []int64) (map[int64]feed.Taken, error) {
@@ -218,7 +237,7 @@ func (t *tx) Save(_ context.Context, b feed.Batch) error {
 		}
 		f.Records[s.ID] = s
 	}
-	f.Head.Head = b.Head
+	f.Head.Head, f.Head.Floor = b.Head, max(f.Head.Floor, b.Floor)
 	if b.LastN > 0 {
 		d := f.Devices[b.Device]
 		d.LastN = b.LastN

@@ -143,6 +143,22 @@ const (
 	dropAccount    = `DELETE FROM farm WHERE farm_id = @farm AND demo`
 )
 
+const (
+	dropOldTokens   = `DELETE FROM refresh_token WHERE expires_at < now()`
+	dropOldLinks    = `DELETE FROM access_link WHERE expires_at < now() - interval '30 days'`
+	dropOldFailures = `DELETE FROM sign_in_failure WHERE last_at < now() - interval '1 day'`
+)
+
+// Sweep removes what has ended by itself: sessions, one-time links, counts of failed sign-ins.
+func (a *Admin) Sweep(ctx context.Context) error {
+	for _, query := range []string{dropOldTokens, dropOldLinks, dropOldFailures} {
+		if _, err := a.conn.Exec(ctx, query); err != nil {
+			return fmt.Errorf("sweeping: %w", err)
+		}
+	}
+	return nil
+}
+
 // DropDemo removes a demo account whole; Conflict when the account is not a demo.
 func (a *Admin) DropDemo(ctx context.Context, farm string) error {
 	return pgx.BeginFunc(ctx, a.conn, func(tx pgx.Tx) error {

@@ -132,26 +132,33 @@ func (s *Store) SignOut(ctx context.Context, farm string, token []byte) error {
 }
 
 const findSeat = `
-	SELECT p.role
+	SELECT p.role, d.cursor_seen AS cursor, d.seen_at
 	FROM device d JOIN person p ON p.farm_id = d.farm_id AND p.person_id = d.person_id
 	WHERE d.farm_id = @farm AND d.device_id = @device AND d.person_id = @person
 		AND d.revoked_at IS NULL AND NOT p.archived`
 
-// RoleOf gives the role in force of a person on a device, read anew at each request, so that a
-// revocation counts at once. Unauthorized when device or person may no longer work here.
-func (s *Store) RoleOf(ctx context.Context, farm, person, device string) (role string, err error) {
+// Access is what a person may do from a device, and how far the device has stored the feed.
+type Access struct {
+	Role   string
+	Cursor int64
+	SeenAt time.Time
+}
+
+// AccessOf gives the access in force of a person on a device, read anew at each request, so that
+// a revocation counts at once. Unauthorized when device or person may no longer work here.
+func (s *Store) AccessOf(ctx context.Context, farm, person, device string) (a Access, err error) {
 	err = s.inFarm(ctx, farm, reading, func(tx pgx.Tx) error {
-		return tx.QueryRow(ctx, findSeat, pgx.NamedArgs{"farm": farm, "device": device, "person": person}).
-			Scan(&role)
+		named := pgx.NamedArgs{"farm": farm, "device": device, "person": person}
+		return tx.QueryRow(ctx, findSeat, named).Scan(&a.Role, &a.Cursor, &a.SeenAt)
 	})
 	if errors.Is(err, pgx.ErrNoRows) {
-		return "", fault.New(
+		return a, fault.New(
 			fault.Unauthorized,
 			"signin",
 			"you no longer have access from this device",
 		)
 	}
-	return role, err
+	return a, err
 }
 
 // EnrolServer makes a device of the program itself known, without a token: the first settings of

@@ -84,6 +84,7 @@ const rowsAfter = `
 		CASE WHEN r.deleted THEN '{}'::jsonb ELSE r.body END AS body
 	FROM record r
 	WHERE r.farm_id = @farm AND r.seq > @after AND r.seq <= @up_to
+		AND (NOT r.deleted OR r.seq > (SELECT h.floor FROM farm_head h WHERE h.farm_id = @farm))
 	ORDER BY r.seq
 	LIMIT @limit`
 
@@ -121,7 +122,7 @@ func (t *logTx) Live(ctx context.Context, upTo int64, use func(wire.Row) error) 
 }
 
 const findDevice = `
-	SELECT last_n AS last_n, revoked_at IS NOT NULL AS revoked
+	SELECT last_n AS last_n, revoked_at IS NOT NULL AS revoked, cursor_seen AS cursor, seen_at AS seen_at
 	FROM device WHERE farm_id = @farm AND device_id = @device`
 
 // Device implements feed.Tx.

@@ -18,8 +18,9 @@ import (
 const (
 	reserveSeq = `SELECT set_config('app.seq_low', @low, true), set_config('app.seq_high', @high, true)`
 	saveHead   = `UPDATE farm_head SET head = @head WHERE farm_id = @farm`
+	saveFloor  = `UPDATE farm_head SET floor = @floor WHERE farm_id = @farm AND floor < @floor`
 	saveDevice = `
-		UPDATE device SET last_n = @last_n, seen_at = now()
+		UPDATE device SET last_n = @last_n
 		WHERE farm_id = @farm AND device_id = @device`
 	saveRecords = `
 		INSERT INTO record (farm_id, id, kind, seq, deleted, body, stamps)
@@ -86,6 +87,9 @@ func (t *logTx) Save(ctx context.Context, b feed.Batch) error {
 	}
 	if b.Head > b.From {
 		batch.Queue(saveHead, t.args("head", b.Head))
+	}
+	if b.Floor > 0 {
+		batch.Queue(saveFloor, t.args("floor", b.Floor))
 	}
 	if b.LastN > 0 {
 		batch.Queue(saveDevice, t.args("last_n", b.LastN, "device", b.Device))

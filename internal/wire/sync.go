@@ -4,8 +4,10 @@
 //
 //   - It keeps every mutation's exact bytes under a dense n and sends them again until there is an
 //     ack: any outcome takes an entry off the outbox, no HTTP status does.
-//   - It stores Cursor with the rows, in one transaction, and sends the Epoch it last saw. Reset
-//     throws its base away, never its outbox. Another Epoch: offer sent and unsent entries again.
+//   - It stores Cursor and Floor with the rows, in one transaction, and sends both back with the
+//     Epoch it last saw. (Floor: the tombstones that its load could do without, so that a load in
+//     pages is not taken for a phone that stayed away too long.) Reset throws its base away, never
+//     its outbox. Another Epoch: offer sent and unsent entries again.
 //   - First load: GET .../snapshot (its format: package snapshot), stored with cursor = its seq and
 //     epoch in one transaction, then /sync from there. A broken load goes on with Range and
 //     If-Range: "epoch.seq". Any refusal (413: too many records): load by /sync from cursor 0.
@@ -36,10 +38,11 @@ const (
 type SyncRequest struct {
 	Proto  int    `json:"proto"`
 	Schema int    `json:"schema"`
-	Device string `json:"device"` // uuid, made by the device for this account and person
-	Epoch  string `json:"epoch"`  // as last seen; empty at first
-	Cursor int64  `json:"cursor"` // change number up to which rows are stored; 0 at first
-	Push   []Raw  `json:"push"`   // each a Mutation; the bytes are hashed as sent
+	Device string `json:"device"`          // uuid, made by the device for this account and person
+	Epoch  string `json:"epoch"`           // as last seen; empty at first
+	Cursor int64  `json:"cursor"`          // change number up to which rows are stored; 0 at first
+	Floor  int64  `json:"floor,omitempty"` // as last answered; stored with the cursor
+	Push   []Raw  `json:"push"`            // each a Mutation; the bytes are hashed as sent
 }
 
 // Mutation is one edit or one new record. (device, n) is its identity for ever.
@@ -91,8 +94,9 @@ type Row struct {
 // SyncResponse answers a SyncRequest.
 type SyncResponse struct {
 	Epoch      string `json:"epoch"`
-	Head       int64  `json:"head"`   // the account's newest change number
-	Cursor     int64  `json:"cursor"` // store together with rows, in one transaction
+	Head       int64  `json:"head"`            // the account's newest change number
+	Cursor     int64  `json:"cursor"`          // store together with rows, in one transaction
+	Floor      int64  `json:"floor,omitempty"` // store beside the cursor and send it back
 	ServerTime string `json:"serverTime"`
 	Acks       []Ack  `json:"acks"`
 	Rows       []Row  `json:"rows"`             // ascending by seq, own changes included

@@ -102,6 +102,7 @@ export interface SyncRequest {
   device: string;
   epoch: string;
   cursor: number;
+  floor?: number;
   push: unknown[];
 }
 
@@ -120,6 +121,7 @@ export interface SyncResponse {
   epoch: string;
   head: number;
   cursor: number;
+  floor?: number;
   serverTime: string;
   acks: Ack[];
   rows: Row[];
@@ -518,7 +520,6 @@ export interface NitrogenPart {
   to6in: Figure;
   to12in: Figure;
   to24in: Figure;
-  residual: Figure;
   external: Figure;
   supplyShare: Figure;
   notes: Message[];
@@ -529,7 +530,6 @@ export interface StarterPart {
   published: StarterSet;
   practice: StarterSet;
   seedRow: Figure;
-  others: NamedFigure[];
 }
 
 export interface RhizobiaPart {
@@ -542,8 +542,6 @@ export interface InoculantPart {
   planned?: Option;
   advice: string;
   reasons: Message[];
-  rule?: string;
-  response?: string;
 }
 
 export interface DigPart {
@@ -592,7 +590,6 @@ export interface SeedingPart {
   rate: Figure;
   other: Figure;
   survival: Figure;
-  total: Figure;
   cost: Figure;
   granular: Figure;
   dose: Figure;
@@ -749,11 +746,6 @@ export interface StarterSet {
   reasons: Message[];
 }
 
-export interface NamedFigure {
-  rule: string;
-  figure: Figure;
-}
-
 export interface Walk {
   cropYear: number;
   crop: string;
@@ -769,9 +761,6 @@ export interface Option {
   lossShare: Figure;
   lossYield: Figure;
   lossMoney: Figure;
-  cost: Figure;
-  netReturn: Figure;
-  pays: Figure;
   notAllowed?: Message;
   notes?: Message[];
 }
@@ -807,6 +796,11 @@ export interface Heat {
   method: string;
   base: number;
   sum: number;
+}
+
+export interface NamedFigure {
+  rule: string;
+  figure: Figure;
 }
 
 export interface Arg {
