@@ -630,6 +630,8 @@ func readPass(d *decoder, v *agro.Pass) {
 			d.text(&v.Product)
 		case "date":
 			d.text(&v.Date)
+		case "time":
+			d.text(&v.Time)
 		case "reEntryHours":
 			readSome(d, &v.ReEntryHours, (*decoder).number)
 		case "reCrop":
@@ -1033,6 +1035,7 @@ func writePass(e *encoder, v *agro.Pass) {
 	e.open()
 	e.text("product", v.Product)
 	e.text("date", v.Date)
+	e.someText("time", v.Time)
 	e.someNumber("reEntryHours", v.ReEntryHours)
 	e.someText("reCrop", v.ReCrop)
 	e.close()
@@ -1093,6 +1096,7 @@ func writeNitrogenPart(e *encoder, v *agro.NitrogenPart) {
 	writeFigure(e.key("to6in"), &v.To6In)
 	writeFigure(e.key("to12in"), &v.To12In)
 	writeFigure(e.key("to24in"), &v.To24In)
+	writeFigure(e.key("residual"), &v.Residual)
 	writeFigure(e.key("external"), &v.External)
 	writeFigure(e.key("supplyShare"), &v.SupplyShare)
 	writeList(e.key("notes"), v.Notes, writeMessage)
@@ -1105,6 +1109,7 @@ func writeStarterPart(e *encoder, v *agro.StarterPart) {
 	writeStarterSet(e.key("published"), &v.Published)
 	writeStarterSet(e.key("practice"), &v.Practice)
 	writeFigure(e.key("seedRow"), &v.SeedRow)
+	writeList(e.key("others"), v.Others, writeNamedFigure)
 	e.close()
 }
 
@@ -1123,6 +1128,8 @@ func writeInoculantPart(e *encoder, v *agro.InoculantPart) {
 	}
 	e.text("advice", v.Advice)
 	writeList(e.key("reasons"), v.Reasons, writeMessage)
+	e.someText("rule", v.Rule)
+	e.someText("response", v.Response)
 	e.close()
 }
 
@@ -1135,6 +1142,7 @@ func writeDigPart(e *encoder, v *agro.DigPart) {
 	e.whole("adequate", v.Adequate)
 	e.whole("notYet", v.NotYet)
 	writeFigure(e.key("share"), &v.Share)
+	writeList(e.key("other"), v.Other, writeNamedFigure)
 	writeFigure(e.key("score"), &v.Score)
 	writeFigure(e.key("scoreA"), &v.ScoreA)
 	writeFigure(e.key("scoreB"), &v.ScoreB)
@@ -1179,6 +1187,7 @@ func writeSeedingPart(e *encoder, v *agro.SeedingPart) {
 	writeFigure(e.key("rate"), &v.Rate)
 	writeFigure(e.key("other"), &v.Other)
 	writeFigure(e.key("survival"), &v.Survival)
+	writeFigure(e.key("total"), &v.Total)
 	writeFigure(e.key("cost"), &v.Cost)
 	writeFigure(e.key("granular"), &v.Granular)
 	writeFigure(e.key("dose"), &v.Dose)
@@ -1220,6 +1229,7 @@ func writeRescuePart(e *encoder, v *agro.RescuePart) {
 func writeStressPart(e *encoder, v *agro.StressPart) {
 	e.open()
 	e.someText("keepOutUntil", v.KeepOutUntil)
+	e.someFlag("labelUnread", v.LabelUnread)
 	writeList(e.key("passes"), v.Passes, writeMessage)
 	writeList(e.key("explains"), v.Explains, writeMessage)
 	writeList(e.key("hold"), v.Hold, writeMessage)
@@ -1232,6 +1242,7 @@ func writeBalancePart(e *encoder, v *agro.BalancePart) {
 	writeFigure(e.key("removed"), &v.Removed)
 	writeFigure(e.key("net"), &v.Net)
 	writeList(e.key("netByRoot"), v.NetByRoot, writeNamedFigure)
+	writeFigure(e.key("withFertilizer"), &v.WithFertilizer)
 	writeList(e.key("credit"), v.Credit, writeNamedFigure)
 	e.text("chosen", v.Chosen)
 	writeList(e.key("messages"), v.Messages, writeMessage)
@@ -1252,6 +1263,7 @@ func writeStripPart(e *encoder, v *agro.StripPart) {
 	writeFigure(e.key("mean"), &v.Mean)
 	writeFigure(e.key("t"), &v.T)
 	writeFigure(e.key("p"), &v.P)
+	writeFigure(e.key("flipped"), &v.Flipped)
 	writeList(e.key("messages"), v.Messages, writeMessage)
 	e.close()
 }
@@ -1397,6 +1409,13 @@ func writeStarterSet(e *encoder, v *agro.StarterSet) {
 	e.close()
 }
 
+func writeNamedFigure(e *encoder, v *agro.NamedFigure) {
+	e.open()
+	e.text("rule", v.Rule)
+	writeFigure(e.key("figure"), &v.Figure)
+	e.close()
+}
+
 func writeWalk(e *encoder, v *agro.Walk) {
 	e.open()
 	e.whole("cropYear", v.CropYear)
@@ -1417,6 +1436,9 @@ func writeOption(e *encoder, v *agro.Option) {
 	writeFigure(e.key("lossShare"), &v.LossShare)
 	writeFigure(e.key("lossYield"), &v.LossYield)
 	writeFigure(e.key("lossMoney"), &v.LossMoney)
+	writeFigure(e.key("cost"), &v.Cost)
+	writeFigure(e.key("netReturn"), &v.NetReturn)
+	writeFigure(e.key("pays"), &v.Pays)
 	if v.NotAllowed != nil {
 		writeMessage(e.key("notAllowed"), v.NotAllowed)
 	}
@@ -1466,13 +1488,8 @@ func writeHeat(e *encoder, v *agro.Heat) {
 	e.text("method", v.Method)
 	e.number("base", v.Base)
 	e.number("sum", v.Sum)
-	e.close()
-}
-
-func writeNamedFigure(e *encoder, v *agro.NamedFigure) {
-	e.open()
-	e.text("rule", v.Rule)
-	writeFigure(e.key("figure"), &v.Figure)
+	e.text("from", v.From)
+	e.text("to", v.To)
 	e.close()
 }
 

@@ -485,6 +485,7 @@ export interface DayTemp {
 export interface Pass {
   product: string;
   date: string;
+  time?: string;
   reEntryHours?: number;
   reCrop?: string;
 }
@@ -520,6 +521,7 @@ export interface NitrogenPart {
   to6in: Figure;
   to12in: Figure;
   to24in: Figure;
+  residual: Figure;
   external: Figure;
   supplyShare: Figure;
   notes: Message[];
@@ -530,6 +532,7 @@ export interface StarterPart {
   published: StarterSet;
   practice: StarterSet;
   seedRow: Figure;
+  others: NamedFigure[];
 }
 
 export interface RhizobiaPart {
@@ -542,6 +545,8 @@ export interface InoculantPart {
   planned?: Option;
   advice: string;
   reasons: Message[];
+  rule?: string;
+  response?: string;
 }
 
 export interface DigPart {
@@ -552,6 +557,7 @@ export interface DigPart {
   adequate: number;
   notYet: number;
   share: Figure;
+  other: NamedFigure[];
   score: Figure;
   scoreA: Figure;
   scoreB: Figure;
@@ -590,6 +596,7 @@ export interface SeedingPart {
   rate: Figure;
   other: Figure;
   survival: Figure;
+  total: Figure;
   cost: Figure;
   granular: Figure;
   dose: Figure;
@@ -625,6 +632,7 @@ export interface RescuePart {
 
 export interface StressPart {
   keepOutUntil?: string;
+  labelUnread?: boolean;
   passes: Message[];
   explains: Message[];
   hold: Message[];
@@ -635,6 +643,7 @@ export interface BalancePart {
   removed: Figure;
   net: Figure;
   netByRoot: NamedFigure[];
+  withFertilizer: Figure;
   credit: NamedFigure[];
   chosen: string;
   messages: Message[];
@@ -651,6 +660,7 @@ export interface StripPart {
   mean: Figure;
   t: Figure;
   p: Figure;
+  flipped: Figure;
   messages: Message[];
 }
 
@@ -746,6 +756,11 @@ export interface StarterSet {
   reasons: Message[];
 }
 
+export interface NamedFigure {
+  rule: string;
+  figure: Figure;
+}
+
 export interface Walk {
   cropYear: number;
   crop: string;
@@ -761,6 +776,9 @@ export interface Option {
   lossShare: Figure;
   lossYield: Figure;
   lossMoney: Figure;
+  cost: Figure;
+  netReturn: Figure;
+  pays: Figure;
   notAllowed?: Message;
   notes?: Message[];
 }
@@ -796,11 +814,8 @@ export interface Heat {
   method: string;
   base: number;
   sum: number;
-}
-
-export interface NamedFigure {
-  rule: string;
-  figure: Figure;
+  from: string;
+  to: string;
 }
 
 export interface Arg {
