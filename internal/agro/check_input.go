@@ -44,6 +44,11 @@ func Check(in Input) error {
 	c.history(in.History, in.CropYear)
 	c.plan(in.Plan, in.CropYear)
 	c.digs(in)
+	c.season(in)
+	c.starterRules(in.Rules)
+	c.prices(in.Prices)
+	c.seeding(in)
+	c.after(in)
 	return c.err
 }
 
@@ -122,5 +127,7 @@ func (c *check) history(seasons []Season, cropYear int) {
 			c.text(at(path+".alsoHosts", j, ""), h)
 		}
 		c.word(path+".nodulation", s.Nodulation, true, "good", "poor")
+		c.optional(path+".harvested", s.Harvested, span{"bu/ac", 0, 300}, span{"kg/ha", 0, 20000})
+		c.optional(path+".nitrogen", s.Nitrogen, span{"lb/ac", 0, 400}, span{"kg/ha", 0, 449})
 	}
 }

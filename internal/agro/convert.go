@@ -7,8 +7,11 @@ import (
 
 // inches converts a checked length.
 func inches(q Quantity) unit.Inch {
-	if q.Unit == "cm" {
+	switch q.Unit {
+	case "cm":
 		return unit.Centimeter(q.Value).Inch()
+	case "mm":
+		return unit.Centimeter(q.Value / 10).Inch()
 	}
 	return unit.Inch(q.Value)
 }
@@ -75,4 +78,36 @@ func nitrate(q Quantity, thickness unit.Inch, rule soiln.Rule) unit.LbPerAcre {
 		return soiln.FromPPM(unit.PPM(q.Value).NitrateN(), thickness, rule)
 	}
 	return lbPerAcre(q)
+}
+
+// acres converts a checked area.
+func acres(q Quantity) float64 {
+	if q.Unit == "ha" {
+		return unit.Acres(q.Value)
+	}
+	return q.Value
+}
+
+// perPound converts a checked price by weight.
+func perPound(q Quantity) float64 {
+	if q.Unit == "$/kg" {
+		return unit.PerPound(q.Value)
+	}
+	return q.Value
+}
+
+// perAcre converts a checked cost by area.
+func perAcre(q Quantity) float64 {
+	if q.Unit == "$/ha" {
+		return q.Value / unit.Acres(1)
+	}
+	return q.Value
+}
+
+// perSquareMeter converts a checked stand.
+func perSquareMeter(q Quantity) float64 {
+	if q.Unit == "plants/ft2" {
+		return unit.PerSquareMeter(q.Value)
+	}
+	return q.Value
 }

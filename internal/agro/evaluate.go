@@ -22,6 +22,7 @@ type field struct {
 	to6      soiln.Depth
 	to12     soiln.Depth
 	to24     soiln.Depth
+	left     float64 // nitrate 0-24 in where nobody tested, lb/ac
 	planned  float64 // all planned fertilizer N, lb/ac
 	serving  float64 // of it, what reaches the young crop early
 	brought  float64 // of that, what comes with MAP and ammonium sulphate
@@ -32,6 +33,7 @@ type field struct {
 	hasPH    bool
 	soil     float64 // log10 cells/g now
 	chosen   *option // the planned option, else the advised one
+	belief   *belief // of the share of adequate plants after all digs; nil where not allowed
 	missing  []Message
 	cautions []Message
 }
@@ -47,9 +49,16 @@ func Evaluate(in Input) (Report, error) {
 	r := Report{Schema: 1, EngineVersion: Version, Crop: in.Crop, CropYear: in.CropYear}
 	r.Nitrogen = f.nitrogen()
 	r.Starter = f.starter()
+	r.Facts = f.facts()
+	r.Products = f.products(r.Starter)
+	r.Seeding = f.seeding()
 	r.Rhizobia = f.rhizobia()
 	r.Inoculation = f.inoculation()
 	r.Digs = f.digs()
+	r.Stage = f.stage()
+	r.Rescue = f.rescue(r)
+	r.Stress = f.stress(r.Digs)
+	f.afterHarvest(&r)
 	f.rankMissing()
 	r.Headline = f.headline(r)
 	f.always()
@@ -63,6 +72,9 @@ func newField(in Input) *field {
 	f := &field{in: in, crop: record, pH: assumedPH, missing: []Message{}, cautions: []Message{}}
 	f.layers = layersOf(in.SoilTest)
 	f.to6, f.to12, f.to24 = soiln.To(f.layers, 6), soiln.To(f.layers, 12), soiln.To(f.layers, 24)
+	if f.fall() && in.Rules.FallTest == "addManitoba" && f.to24.How != soiln.Missing {
+		f.to24 = f.to24.Spring()
+	}
 	if t := in.SoilTest; t != nil && t.PH != nil {
 		f.pH, f.hasPH = t.PH.Value, true
 		if t.PH.Basis == "CaCl2" {
@@ -102,7 +114,8 @@ func (f *field) miss(name string, args ...code.Arg) {
 var useful = []string{code.MissingSoilTest, code.MissingHistory, code.MissingLayer12,
 	code.MissingYield, code.MissingPH, code.MissingOrganic, code.MissingEmerged,
 	code.MissingYears, code.MissingSeedbed, code.MissingDrill, code.MissingTexture,
-	code.MissingPrice}
+	code.MissingPrice, code.MissingCosts, code.MissingHarvested, code.MissingSeeded,
+	code.MissingStage, code.MissingNPrice, code.MissingPassPrice, code.MissingLabelHours}
 
 func (f *field) rankMissing() {
 	slices.SortStableFunc(f.missing, func(a, b Message) int {
@@ -134,6 +147,9 @@ func sources(r Report) []Source {
 	for _, fig := range figures(r) {
 		keys = append(keys, fig.Sources...)
 	}
+	for _, w := range windows(r) {
+		keys = append(keys, w.Sources...)
+	}
 	slices.Sort(keys)
 	out := []Source{}
 	for _, k := range slices.Compact(keys) {
@@ -153,6 +169,9 @@ func figures(r Report) []Figure {
 	for _, o := range r.Inoculation.Options {
 		all = append(all, o.figures()...)
 	}
+	all = append(all, planFigures(r)...)
+	all = append(all, seasonFigures(r)...)
+	all = append(all, afterFigures(r)...)
 	if r.Inoculation.Planned != nil {
 		all = append(all, r.Inoculation.Planned.figures()...)
 	}
@@ -164,5 +183,21 @@ func figures(r Report) []Figure {
 }
 
 func (o Option) figures() []Figure {
-	return []Figure{o.Adequate, o.Fail, o.Good, o.LossShare, o.LossYield, o.LossMoney}
+	return []Figure{o.Adequate, o.Fail, o.Good, o.LossShare, o.LossYield, o.LossMoney,
+		o.Cost, o.NetReturn, o.Pays}
+}
+
+// planFigures gathers the figures of the winter plan beside nitrogen and inoculant.
+func planFigures(r Report) []Figure {
+	c, s := r.Facts, r.Seeding
+	all := []Figure{r.Nitrogen.Residual, c.Stand, c.Uptake, c.Removal, c.SeedRowP, s.Rate, s.Other,
+		s.Survival, s.Total, s.Cost, s.Granular, s.Dose}
+	for _, o := range r.Starter.Others {
+		all = append(all, o.Figure)
+	}
+	for _, l := range r.Products.Lines {
+		all = append(all, l.Exact, l.Set, l.Total, l.CostPerLbN, l.Cost)
+		all = append(all, l.Other...)
+	}
+	return all
 }

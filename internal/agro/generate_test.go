@@ -18,7 +18,8 @@ func anyInput() *rapid.Generator[Input] {
 		for year := 2015; year < 2027; year++ {
 			if rapid.Bool().Draw(t, "recorded") {
 				in.History = append(in.History, Season{CropYear: year,
-					Crop:       word(t, "past", "", "pea", "Wheat", "lentil", "canola"),
+					Crop: word(t, "past", "", "pea", "Wheat", "chickpea", "canola", "Soybean",
+						"Dry bean"),
 					Nodulation: word(t, "seen", "", "good", "poor"),
 					Flooded:    rapid.Bool().Draw(t, "flooded")})
 			}
@@ -27,6 +28,9 @@ func anyInput() *rapid.Generator[Input] {
 		for i := range rapid.IntRange(0, 2).Draw(t, "digs") {
 			in.Digs = append(in.Digs, anyDig(t, []string{"2027-06-05", "2027-06-20"}[i]))
 		}
+		addMoney(t, &in)
+		addSeason(t, &in)
+		addAfter(t, &in)
 		return in
 	})
 }

@@ -3,6 +3,7 @@ package agro
 import (
 	"hilum/internal/agro/code"
 	"hilum/internal/agro/risk"
+	"hilum/internal/num"
 )
 
 // acceptable is the chance of failure up to which the simpler plan is advised (ours).
@@ -18,8 +19,18 @@ const (
 // advise takes the simplest plan, in the order liquid, peat, granular, granular with peat, that the
 // pH ladder allows and whose chance of failure is acceptable; else the one with the least chance of
 // failure. "none" is never advised: prairie advice is to inoculate every pulse crop every time.
-func (f *field) advise(all []option) (option, []Message) {
+// Where the rule by history asks for two formulations, only the last plan has them.
+func (f *field) advise(all []option, rule string) (option, []Message) {
 	reasons := []Message{tell(code.AdviceAlways)}
+	if rule != "" {
+		name := code.AdviceSingle
+		if rule == "double" {
+			name, all = code.AdviceDouble, all[len(all)-2:]
+		}
+		reasons = append(reasons, tell(name,
+			code.Num("share", risk.Adequate(num.Exp10(f.soil)), "share"),
+			code.Num("from", risk.GoodFrom, "share")))
+	}
 	var best option
 	for _, o := range all[1:] {
 		if o.key == risk.Liquid && f.pH < liquidFrom {
@@ -68,6 +79,9 @@ func (f *field) headline(r Report) Headline {
 	if n := len(r.Digs); n > 0 {
 		last := r.Digs[n-1]
 		h.DigClass = last.Class
+		if i := verdict(r.Digs); i >= 0 {
+			h.DigClass = r.Digs[i].Class
+		}
 		if last.Fail.Value != nil {
 			h.Fail, h.FailLow, h.FailHigh = last.Fail.Value, last.Fail.Low, last.Fail.High
 		}

@@ -40,14 +40,15 @@ func (f *field) inoculation() InoculantPart {
 	for _, key := range []string{"none", risk.Liquid, risk.Peat, risk.Granular, "granularPeat"} {
 		o := f.option(key, f.standard(key))
 		all = append(all, o)
-		part.Options = append(part.Options, f.show(o))
+		part.Options = append(part.Options, f.show(o, all[0]))
 	}
-	advised, reasons := f.advise(all)
+	f.byHistory(&part)
+	advised, reasons := f.advise(all, part.Rule)
 	part.Advice, part.Reasons = advised.key, reasons
 	f.chosen = &advised
 	if len(f.in.Plan.Inoculants) > 0 {
 		planned := f.asPlanned()
-		shown := f.show(planned)
+		shown := f.show(planned, all[0])
 		part.Planned, f.chosen = &shown, &planned
 	}
 	return part
@@ -97,6 +98,8 @@ func (f *field) option(key string, inoculants []Inoculant) option {
 		p := risk.Product{Form: i.Form, Dose: 1, Class: assumedClass, Hours: assumedHours}
 		if i.CellsPerSeed != nil {
 			p.Dose = *i.CellsPerSeed / standardDose
+			m := doseNote(*i.CellsPerSeed, standardDose, "cells/seed")
+			o.notes = append(o.notes, m)
 		}
 		if i.TreatmentClass != nil {
 			p.Class = *i.TreatmentClass
@@ -148,9 +151,10 @@ func (f *field) seedbed() string {
 	return f.in.Plan.Seedbed
 }
 
-// show turns an option into its figures.
-func (f *field) show(o option) Option {
+// show turns an option into its figures; none is the option without an inoculant.
+func (f *field) show(o, none option) Option {
 	out := Option{Key: o.key, Notes: o.notes}
+	f.returns(o, none, &out)
 	if o.refused != nil {
 		out.NotAllowed = o.refused
 		no := func(u string) Figure { return unknown(u, cite.Ours, *o.refused) }
@@ -192,8 +196,11 @@ func (f *field) adequateFigure(o option) Figure {
 
 // losses fills in the loss as a share, as yield and as money, as far as they are known.
 func (f *field) losses(o option, out *Option) {
-	if f.supply == nil {
+	if f.supply == nil || f.crop.LossFactor < 1 {
 		why := tell(code.LossNoSupply)
+		if f.crop.LossFactor < 1 {
+			why = tell(code.LossBean)
+		}
 		out.LossShare = unknown("share", cite.Ours, why)
 		out.LossYield = unknown("bu/ac", cite.Ours, why)
 		out.LossMoney = unknown("$/ac", cite.Ours, why)

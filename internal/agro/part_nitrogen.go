@@ -8,13 +8,9 @@ import (
 	"hilum/internal/unit"
 )
 
-// Nitrate 0-24 in where nobody tested: regional fall means after grain are 25 to 30 lb/ac, as much
-// as 80 after a drought (published 2023); the middle is ours.
-const (
-	untested     = 30.0
-	untestedLow  = 25.0
-	untestedHigh = 80.0
-)
+// untested is nitrate 0-24 in where neither a test nor last year's crop says anything, lb/ac (ours,
+// from regional means).
+const untested = 30.0
 
 func (f *field) nitrogen() NitrogenPart {
 	n := NitrogenPart{
@@ -23,15 +19,16 @@ func (f *field) nitrogen() NitrogenPart {
 		To24In: f.depth(f.to24, 24),
 		Notes:  []Message{},
 	}
+	n.Residual = f.residual()
 	if f.in.SoilTest == nil {
 		f.miss(code.MissingSoilTest)
-		n.To24In = n.To24In.between(untestedLow, untestedHigh)
+		n.To24In = n.To24In.between(soiln.LeastUntested, soiln.MostUntested)
 		n.To24In.Sources = append(n.To24In.Sources, cite.FallNitrate)
 	} else if !f.to12.Known() {
 		f.miss(code.MissingLayer12)
 	}
 	n.External = f.external()
-	n.Notes = append(n.Notes, f.externalNotes()...)
+	n.Notes = append(append(n.Notes, f.externalNotes()...), f.fallNotes()...)
 	n.SupplyShare = f.share()
 	return n
 }
@@ -129,7 +126,7 @@ func (f *field) deepest() (n float64, measured bool) {
 	case f.to12.Known():
 		return float64(f.to12.N), true
 	case f.in.SoilTest == nil:
-		return untested, false
+		return f.left, false
 	}
 	return float64(max(f.to24.Low, f.to12.Low, f.to6.Low)), false
 }
@@ -176,7 +173,7 @@ func (f *field) share() Figure {
 // shareChange says what the nitrate under the supply share lacks.
 func (f *field) shareChange() Message {
 	if f.in.SoilTest == nil {
-		return tell(code.SupplyEstimated, code.Num("nitrate", untested, "lb/ac"))
+		return tell(code.SupplyEstimated, code.Num("nitrate", f.left, "lb/ac"))
 	}
 	return tell(code.SupplyLowerBound)
 }

@@ -2,6 +2,7 @@ package agro
 
 import (
 	"hilum/internal/agro/code"
+	"hilum/internal/agro/crop"
 	"hilum/internal/agro/soiln"
 	"hilum/internal/agro/starter"
 	"hilum/internal/cite"
@@ -17,7 +18,9 @@ func (f *field) starter() StarterPart {
 	c := starter.Case{
 		To6:       rangeOf(f.to6),
 		To12:      rangeOf(f.to12),
+		To24:      starter.Range{Low: f.to24.Low, High: f.to24.High, Known: f.to24.Known()},
 		Coarse:    f.in.Ground.Texture == "coarse",
+		DryOrNew:  f.dry() || f.newGround(),
 		Placement: f.in.Plan.Placement,
 		Serving:   unit.LbPerAcre(f.serving),
 		Planned:   unit.LbPerAcre(f.planned),
@@ -27,20 +30,72 @@ func (f *field) starter() StarterPart {
 		f.caution(code.CautionSeedRow, code.Num("planned", f.seedRow, "lb/ac"),
 			code.Num("most", float64(limit), "lb/ac"))
 	}
-	if f.crop.Starter.Needs == "coarse" && f.in.Ground.Texture == "" {
+	rule := f.crop.Starter
+	if rule.Needs == "coarse" && f.in.Ground.Texture == "" {
 		f.miss(code.MissingTexture)
 	}
-	chosen := f.in.StarterRule
-	if chosen == "" {
-		chosen = "published"
-	}
-	rule := f.crop.Starter
-	return StarterPart{
-		Chosen:    chosen,
-		Published: f.starterSet(starter.Published(rule, c), cite.Published, rule.Sources),
+	part := StarterPart{Chosen: f.in.StarterRule, SeedRow: fig, Others: []NamedFigure{},
 		Practice: f.starterSet(starter.Practice(rule.External, c), cite.Practice,
-			[]string{cite.PracticeStart}),
-		SeedRow: fig,
+			[]string{cite.PracticeStart})}
+	if part.Chosen == "" {
+		part.Chosen = "published"
+	}
+	f.publishedSets(&part, rule, c)
+	return part
+}
+
+// publishedSets fills in the crop's published rule and the rules that stand beside it.
+func (f *field) publishedSets(part *StarterPart, rule crop.Starter, c starter.Case) {
+	if rule.Kind == "total" {
+		f.beanSets(part, c)
+		return
+	}
+	part.Published = f.starterSet(starter.Published(rule, c), cite.Published, rule.Sources)
+	if c.To24.Known && rule.Never > 0 {
+		part.Published.Reasons = append(part.Published.Reasons, tell(f.to24Rule(rule),
+			code.Num("nitrate", float64(f.to24.N), "lb/ac")))
+	}
+	if rule.Kind == "never" {
+		n, ok := starter.FirstYear(c)
+		fig := unknown("lb/ac N", cite.Published, tell(code.StarterNoNitrate24), cite.SoyFirstYear)
+		if ok {
+			fig = known(float64(n), "lb/ac N", cite.Published, cite.SoyFirstYear)
+		}
+		fig.Changes = []Message{tell(code.StarterFirstYear)}
+		part.Others = append(part.Others, NamedFigure{"firstYear50", fig})
+	}
+}
+
+// to24Rule names the answer of the 0-24 in rule.
+func (f *field) to24Rule(rule crop.Starter) string {
+	switch {
+	case f.to24.N < rule.May:
+		return code.StarterTo24May
+	case f.to24.N > rule.Never:
+		return code.StarterTo24None
+	}
+	return code.StarterTo24Neither
+}
+
+// beanSets answers for dry bean by the account's rule, with the others beside it.
+func (f *field) beanSets(part *StarterPart, c starter.Case) {
+	chosen := f.in.Rules.DryBeanN
+	if chosen == "" {
+		chosen = starter.BeanRules[0] // it reaches the most yield and leaves the nodules standing
+	}
+	yield := 0.0
+	if f.in.Plan.Yield != nil {
+		yield = float64(float64(bushels(*f.in.Plan.Yield)) * unit.LbPerBushel)
+	}
+	from := []string{cite.BeanManitoba, cite.BeanSaskatchewan, cite.BeanMinnesota,
+		cite.BeanManitoba}
+	for i, rule := range starter.BeanRules {
+		set := f.starterSet(starter.Bean(rule, yield, c), cite.Published, from[i:i+1])
+		if rule == chosen {
+			part.Published = set
+			continue
+		}
+		part.Others = append(part.Others, NamedFigure{rule, set.Rate})
 	}
 }
 
@@ -69,29 +124,17 @@ func (f *field) starterSet(a starter.Answer, kind string, from []string) Starter
 	return s
 }
 
-// seedRowLimit gives the most N with the seed. Without the drill's geometry the tested limit
-// stands, and the figure says so.
-func (f *field) seedRowLimit() (unit.LbPerAcre, Figure) {
-	p := f.in.Plan
-	dry := p.Seedbed == "dry" || p.Seedbed == "hotDry"
-	tested := f.crop.SeedRow.N
-	from := []string{cite.SafeSeedRow, cite.SeedbedUse}
-	if p.OpenerSpread == nil || p.RowSpacing == nil {
-		limit := starter.SeedRowLimit(tested, 100, dry)
-		if p.Placement == "seedRow" || f.seedRow > 0 {
-			f.miss(code.MissingDrill)
+// dry says whether the seedbed dries out.
+func (f *field) dry() bool {
+	return f.in.Plan.Seedbed == "dry" || f.in.Plan.Seedbed == "hotDry"
+}
+
+// newGround says whether the recorded rotation holds no host of the crop's group.
+func (f *field) newGround() bool {
+	for _, s := range f.in.History {
+		if f.walkYear(s).Host {
+			return false
 		}
-		fig := unknown("lb/ac N", cite.Derived, tell(code.SeedRowNoDrill,
-			code.Num("most", float64(limit), "lb/ac")), from...)
-		return limit, fig
 	}
-	use := starter.Utilization(inches(*p.OpenerSpread), inches(*p.RowSpacing))
-	limit := starter.SeedRowLimit(tested, use, dry)
-	fig := known(float64(limit), "lb/ac N", cite.Derived, from...).
-		step(code.StepSeedbedUse, use, "%").
-		step(code.StepTestedLimit, float64(tested), "lb/ac")
-	if dry {
-		fig = fig.step(code.StepDryHalf, float64(limit), "lb/ac")
-	}
-	return limit, fig
+	return len(f.in.History) > 0
 }

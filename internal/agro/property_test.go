@@ -119,13 +119,18 @@ func TestSameInputGivesTheSameReport(t *testing.T) {
 	})
 }
 
-// tested gives an input whose soil test is 0-6 and 6-12 in, in lb/ac.
+// tested gives an input whose soil test is 0-6, 6-12 and 12-24 in, in lb/ac, and whose yield the
+// rules can ask for.
 func tested(t *rapid.T) Input {
 	in := anyInput().Draw(t, "input")
 	layer := func(top, bottom float64) Layer {
 		return Layer{Quantity{top, "in"}, Quantity{bottom, "in"}, amount(t, "n", 0, 40, "lb/ac")}
 	}
-	in.SoilTest = &SoilTest{Sampled: "2026-10-20", Layers: []Layer{layer(0, 6), layer(6, 12)}}
+	in.SoilTest = &SoilTest{Sampled: "2026-10-20", Layers: []Layer{layer(0, 6), layer(6, 12),
+		layer(12, 24)}}
+	if in.Plan.Yield == nil {
+		in.Plan.Yield = &Quantity{40, "bu/ac"}
+	}
 	return in
 }
 

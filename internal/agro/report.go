@@ -85,6 +85,8 @@ type NitrogenPart struct {
 	To6In  Figure `json:"to6in"`  // lb/ac NO3-N
 	To12In Figure `json:"to12in"` // lb/ac NO3-N, a range where only 0-6 in is known
 	To24In Figure `json:"to24in"` // lb/ac NO3-N
+	// Residual: without a test: what last year's crop left to 24 in, a wide estimate, lb/ac NO3-N
+	Residual Figure `json:"residual"`
 	// External: X: nitrate 0-12 in + all planned fertilizer N, lb/ac
 	External Figure `json:"external"`
 	// SupplyShare: s: share of the crop's N need that soil and fertilizer could cover
@@ -98,6 +100,9 @@ type StarterPart struct {
 	Published StarterSet `json:"published"`
 	Practice  StarterSet `json:"practice"`
 	SeedRow   Figure     `json:"seedRow"` // most N with the seed, lb/ac, as scaled to this drill
+	// Others: the rate by other published rules for the crop, lb/ac N: "total70", "total80",
+	// "yieldBased", "none", "firstYear50"
+	Others []NamedFigure `json:"others"`
 }
 
 // StarterSet is one rule set's answer.
@@ -133,6 +138,11 @@ type InoculantPart struct {
 	// Advice: option key that this ground calls for, or "unknown"; never "none"
 	Advice  string    `json:"advice"`
 	Reasons []Message `json:"reasons"`
+	// Rule: soybean by its history: "single", "double"; "" for other crops
+	Rule string `json:"rule,omitempty"`
+	// Response: how likely inoculation pays by the published table for pea, lentil and faba:
+	// "high", "moderate", "low"; "" for other crops and without a history
+	Response string `json:"response,omitempty"`
 }
 
 // Option is one inoculant plan for this field.
@@ -145,6 +155,9 @@ type Option struct {
 	LossShare Figure `json:"lossShare"` // expected loss as a share of yield
 	LossYield Figure `json:"lossYield"` // bu/ac
 	LossMoney Figure `json:"lossMoney"` // $/ac
+	Cost      Figure `json:"cost"`      // $/ac
+	NetReturn Figure `json:"netReturn"` // expected, over no inoculant, $/ac
+	Pays      Figure `json:"pays"`      // chance that NetReturn is above zero
 	// NotAllowed: label hours passed, expired, frozen, overheated: no numbers
 	NotAllowed *Message  `json:"notAllowed,omitempty"`
 	Notes      []Message `json:"notes,omitempty"`
@@ -160,10 +173,12 @@ type DigPart struct {
 	Adequate int    `json:"adequate"`
 	NotYet   int    `json:"notYet"`
 	Share    Figure `json:"share"` // adequate / counted, interval allows for spots
-	Score    Figure `json:"score"` // mean total of 13, t interval on spot means
-	ScoreA   Figure `json:"scoreA"`
-	ScoreB   Figure `json:"scoreB"`
-	ScoreC   Figure `json:"scoreC"`
+	// Other: the share by the rule of counting that was not chosen; empty where there is one rule
+	Other  []NamedFigure `json:"other"`
+	Score  Figure        `json:"score"` // mean total of 13, t interval on spot means
+	ScoreA Figure        `json:"scoreA"`
+	ScoreB Figure        `json:"scoreB"`
+	ScoreC Figure        `json:"scoreC"`
 	// Band: "effective", "lessEffective", "poor", of the mean score
 	Band     string `json:"band"`
 	NearEdge bool   `json:"nearEdge"`

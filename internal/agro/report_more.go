@@ -32,6 +32,7 @@ type SeedingPart struct {
 	Rate     Figure    `json:"rate"`  // lb/ac
 	Other    Figure    `json:"other"` // by the other formula
 	Survival Figure    `json:"survival"`
+	Total    Figure    `json:"total"`    // for the field, lb
 	Cost     Figure    `json:"cost"`     // $/ac
 	Granular Figure    `json:"granular"` // inoculant at this row spacing, lb/ac
 	Dose     Figure    `json:"dose"`     // granular cells/ha against the benchmark
@@ -66,6 +67,8 @@ type Heat struct {
 	Method string  `json:"method"` // "meanThenFloor", "floorThenMean"
 	Base   float64 `json:"base"`   // degrees C
 	Sum    float64 `json:"sum"`    // degree days C
+	From   string  `json:"from"`   // first day counted: emergence
+	To     string  `json:"to"`     // last day counted
 }
 
 // RescuePart is rescue nitrogen (section 7). It never tells anybody to apply.
@@ -87,9 +90,11 @@ type RescuePart struct {
 
 // StressPart is what else may explain a yellow field, and when it may be walked.
 type StressPart struct {
-	KeepOutUntil string    `json:"keepOutUntil,omitempty"` // date and hour, local: 2027-06-12T14:00
-	Passes       []Message `json:"passes"`
-	Explains     []Message `json:"explains"`
+	KeepOutUntil string `json:"keepOutUntil,omitempty"` // date and hour, local: 2027-06-12T14:00
+	// LabelUnread: a pass has no re-entry time: nobody walks until somebody has read its label
+	LabelUnread bool      `json:"labelUnread,omitempty"`
+	Passes      []Message `json:"passes"`
+	Explains    []Message `json:"explains"`
 	// Hold: reasons not to stack another stress, or not to call rescue yet
 	Hold []Message `json:"hold"`
 }
@@ -100,9 +105,11 @@ type BalancePart struct {
 	Removed   Figure        `json:"removed"`
 	Net       Figure        `json:"net"` // a range over Ndfa and root factor
 	NetByRoot []NamedFigure `json:"netByRoot"`
-	Credit    []NamedFigure `json:"credit"` // by each published rule, never summed
-	Chosen    string        `json:"chosen"`
-	Messages  []Message     `json:"messages"`
+	// WithFertilizer: the season's partial balance: net and all planned fertilizer N
+	WithFertilizer Figure        `json:"withFertilizer"`
+	Credit         []NamedFigure `json:"credit"` // by each published rule, never summed
+	Chosen         string        `json:"chosen"`
+	Messages       []Message     `json:"messages"`
 }
 
 // NamedFigure is one rule's answer.
@@ -120,10 +127,12 @@ type RotationPart struct {
 
 // StripPart is the paired analysis of check strips.
 type StripPart struct {
-	Pairs    int       `json:"pairs"`
-	Mean     Figure    `json:"mean"` // with minus without, bu/ac, 95 % interval as low and high
-	T        Figure    `json:"t"`
-	P        Figure    `json:"p"` // two-sided
+	Pairs int    `json:"pairs"`
+	Mean  Figure `json:"mean"` // with minus without, bu/ac, 95 % interval as low and high
+	T     Figure `json:"t"`
+	P     Figure `json:"p"` // two-sided
+	// Flipped: p of the test that flips signs, which assumes no bell curve
+	Flipped  Figure    `json:"flipped"`
 	Messages []Message `json:"messages"`
 }
 
