@@ -62,58 +62,6 @@ func ChancesAt(soil float64, live Live) (fail, good float64) {
 		unit01(1 - chanceBelow(goodIndex, soil, fieldSpread, live))
 }
 
-// nearEdge is how many steps under the edge are integrated with care, and farEdge from how many
-// steps on the inoculant is too small to matter: a thousandth of the cells.
-const (
-	nearEdge = 4
-	farEdge  = 48
-)
-
-// chanceBelow gives the chance that soil and inoculant together hold less than 10^edge cells/g: for
-// each step of the live dose, the chance that the soil holds less than what is then left.
-func chanceBelow(k int, soil, sd float64, live Live) float64 {
-	edge := edgeAt(k)
-	if live.weight == nil {
-		return num.Normal((edge - soil) / sd)
-	}
-	total := num.Exp10(edge)
-	limit := (edge-num.Log10(FullDose)-liveLeast)/liveStep + 0.5 // in steps from the lowest edge
-	most := min(liveSteps, int(math.Ceil(limit)))
-	first := max(0, int(math.Ceil(limit))-farEdge)
-	sum, small := 0.0, 0.0
-	for _, w := range live.weight[:min(first, liveSteps)] {
-		small += w
-	}
-	for i := first; i < most; i++ {
-		w := live.weight[i]
-		if w < dust {
-			continue
-		}
-		if left := limit - float64(i); left > nearEdge {
-			rest := num.Log10(total - liveCells[i])
-			sum += float64(w * num.Normal((rest-soil)/sd))
-		} else {
-			sum += float64(w * near(total, soil, sd, i, math.Min(1, left)))
-		}
-	}
-	return sum + float64(small*num.Normal((edge-soil)/sd))
-}
-
-// near averages over the part of a step that lies under the edge, by Gauss's rule of three points.
-func near(total, soil, sd float64, step int, part float64) float64 {
-	const offset = 0.7745966692414834 // root of 3/5
-	points := [3][2]float64{{0.5 - offset/2, 5.0 / 18}, {0.5, 8.0 / 18}, {0.5 + offset/2, 5.0 / 18}}
-	sum := 0.0
-	for _, p := range points {
-		at := liveAt(step) - liveStep/2 + float64(float64(liveStep*part)*p[0])
-		rest := total - float64(FullDose*num.Exp10(at))
-		if rest > 0 {
-			sum += float64(p[1] * num.Normal((num.Log10(rest)-soil)/sd))
-		}
-	}
-	return float64(sum * part)
-}
-
 // liveCells holds cells/g of each step of the live dose.
 var liveCells = func() (cells [liveSteps]float64) {
 	for i := range cells {
