@@ -16,15 +16,18 @@ type config struct {
 	tlsKey      string // TLS_KEY
 	acmeHost    string // ACME_HOST
 	verbose     bool   // HILUM_LOG=info
+	photos      string // HILUM_PHOTOS
 }
 
 // known are the variables with our prefix; an unknown one is a typing error and refused.
-var known = map[string]bool{"HILUM_DATA": true, "HILUM_LOG": true, "HILUM_TEST_DSN": true}
+var known = map[string]bool{"HILUM_DATA": true, "HILUM_LOG": true, "HILUM_TEST_DSN": true,
+	"HILUM_PHOTOS": true}
 
 // readConfig reads the environment and names every fault at once.
 func readConfig() (config, error) {
 	c := config{
 		port: 8080, databaseURL: os.Getenv("DATABASE_URL"), acmeHost: os.Getenv("ACME_HOST"),
+		photos: os.Getenv("HILUM_PHOTOS"),
 		tlsCert: os.Getenv(
 			"TLS_CERT",
 		), tlsKey: os.Getenv("TLS_KEY"), verbose: os.Getenv("HILUM_LOG") == "info",

@@ -21,6 +21,7 @@ import (
 	"hilum/internal/auth"
 	"hilum/internal/fault"
 	"hilum/internal/feed"
+	"hilum/internal/photo"
 	"hilum/internal/poke"
 	"hilum/internal/site"
 	"hilum/internal/snapshot"
@@ -116,14 +117,15 @@ func listen(ctx context.Context, c config, d *database, s *store.Store, signer *
 	var leaving atomic.Bool
 	hub := poke.New(s.Heads)
 	go hub.Run(ctx)
-	go keepTidy(ctx, d.dsn, s, logger(c))
+	photos := photo.At(c.photoFolder(d.data))
+	go keepTidy(ctx, d.dsn, s, photos, logger(c))
 	e := echo.New()
 	e.HideBanner, e.HidePort = true, true
 	e.Pre(site.Headers)
 	api.Mount(e, api.Deps{
 		Store: s, Signer: signer, Version: version, Now: time.Now, Log: logger(c),
 		Door: feed.Door{Log: s.Log(), Now: time.Now}, Snapshots: snapshot.New(s.Log()),
-		Hub: hub,
+		Hub: hub, Photos: photos,
 		Ready: func(ctx context.Context) error {
 			if leaving.Load() {
 				return errors.New("shutting down")
@@ -179,6 +181,12 @@ func listenOn(server *http.Server, c config, data string) error {
 // somebody else's, in the folder that HILUM_DATA names.
 func certificates(data string) string {
 	return filepath.Join(cmp.Or(data, os.Getenv("HILUM_DATA"), ".data"), "acme")
+}
+
+// photoFolder is where pictures are kept: where the setting says, or beside the data.
+func (c config) photoFolder(data string) string {
+	beside := filepath.Join(cmp.Or(data, os.Getenv("HILUM_DATA"), ".data"), "photos")
+	return cmp.Or(c.photos, beside)
 }
 
 func (c config) address() string {

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"hilum/internal/feed"
+	"hilum/internal/photo"
 	"hilum/internal/store"
 )
 
@@ -49,7 +50,13 @@ func tidyAll(
 }
 
 // keepTidy tidies up once an hour until ctx ends. What fails is logged and tried again.
-func keepTidy(ctx context.Context, dsn string, s *store.Store, log *slog.Logger) {
+func keepTidy(
+	ctx context.Context,
+	dsn string,
+	s *store.Store,
+	photos photo.Folder,
+	log *slog.Logger,
+) {
 	tick := time.NewTicker(tidyEvery)
 	defer tick.Stop()
 	for {
@@ -58,7 +65,8 @@ func keepTidy(ctx context.Context, dsn string, s *store.Store, log *slog.Logger)
 			return
 		case <-tick.C:
 		}
-		if err := tidyOnce(ctx, dsn, s); err != nil && ctx.Err() == nil {
+		err := errors.Join(tidyOnce(ctx, dsn, s), photos.Sweep(time.Now()))
+		if err != nil && ctx.Err() == nil {
 			log.Error("tidying up", "error", err)
 		}
 	}

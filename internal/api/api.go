@@ -13,6 +13,7 @@ import (
 
 	"hilum/internal/auth"
 	"hilum/internal/feed"
+	"hilum/internal/photo"
 	"hilum/internal/poke"
 	"hilum/internal/snapshot"
 	"hilum/internal/store"
@@ -24,6 +25,7 @@ type Deps struct {
 	Door      feed.Door
 	Signer    *auth.Signer
 	Snapshots *snapshot.Cache
+	Photos    photo.Folder
 	Hub       *poke.Hub
 	Log       *slog.Logger
 	Version   string
@@ -53,6 +55,8 @@ func Mount(e *echo.Echo, d Deps) {
 	farm.POST("/sync", d.sync)
 	farm.GET("/snapshot", d.snapshot)
 	farm.GET("/poke", d.poke)
+	farm.PUT("/photos/:sha256", d.putPhoto)
+	farm.GET("/photos/:sha256", d.getPhoto)
 	farm.GET("/fields", d.fields)
 	farm.GET("/fields/:field/result", d.fieldResult)
 	farm.GET("/people", d.people, planners)

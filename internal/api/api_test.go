@@ -21,6 +21,7 @@ import (
 	"hilum/internal/auth"
 	"hilum/internal/feed"
 	"hilum/internal/pgtest"
+	"hilum/internal/photo"
 	"hilum/internal/poke"
 	"hilum/internal/site"
 	"hilum/internal/snapshot"
@@ -63,7 +64,8 @@ func newServer(t *testing.T) *server {
 	Mount(sv.e, Deps{Store: s, Signer: signer, Now: now, Version: "test", Ready: s.Ping,
 		Log: slog.New(
 			slog.NewTextHandler(io.Discard, nil),
-		), Door: feed.Door{Log: s.Log(), Now: now}, Snapshots: snapshot.New(s.Log()), Hub: hub})
+		), Door: feed.Door{Log: s.Log(), Now: now}, Snapshots: snapshot.New(s.Log()), Hub: hub,
+		Photos: photo.At(t.TempDir())})
 	hash, err := auth.HashPassword(ctx, password)
 	if err != nil {
 		t.Fatal(err)

@@ -24,6 +24,7 @@ var statuses = map[fault.Kind]int{
 	fault.TooLarge:     http.StatusRequestEntityTooLarge,
 	fault.TooMany:      http.StatusTooManyRequests,
 	fault.Unavailable:  http.StatusServiceUnavailable,
+	fault.Full:         http.StatusInsufficientStorage,
 }
 
 // retryBusy is what a client is told to wait when the database is busy.

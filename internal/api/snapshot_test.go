@@ -14,8 +14,13 @@ import (
 
 func (q seat) mutation(t *testing.T, n int64, kind string, set map[string]any) json.RawMessage {
 	t.Helper()
-	raw, err := json.Marshal(map[string]any{"n": n, "schema": 1, "rec": uuid.NewString(),
-		"kind": kind, "base": 0, "set": set, "phoneTime": ""})
+	return edit(t, n, uuid.NewString(), kind, set)
+}
+
+func edit(t *testing.T, n int64, rec, kind string, set map[string]any) json.RawMessage {
+	t.Helper()
+	raw, err := json.Marshal(map[string]any{"n": n, "schema": 1, "rec": rec, "kind": kind,
+		"base": 0, "set": set, "phoneTime": ""})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -18,6 +18,7 @@ const (
 	TooLarge                 // more bytes or items than accepted
 	TooMany                  // slow down; Retry-After says how long
 	Unavailable              // try again later; nothing was stored
+	Full                     // no room to store it
 )
 
 // Error is the only error type whose words reach a client.

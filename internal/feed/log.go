@@ -30,6 +30,8 @@ type View interface {
 	Rows(ctx context.Context, after, upTo int64, limit int) ([]wire.Row, error)
 	// Live hands over the records that are not deleted, changed up to a number, ascending.
 	Live(ctx context.Context, upTo int64, use func(wire.Row) error) error
+	// PhotoRecords gives the live records of photos with this hash.
+	PhotoRecords(ctx context.Context, hash string) ([]merge.State, error)
 }
 
 // Tx is a writing transaction of one account, its head locked.
@@ -41,9 +43,12 @@ type Tx interface {
 	Devices(ctx context.Context) ([]Device, error)
 	// Taken gives the mutations of a device among the numbers asked for.
 	Taken(ctx context.Context, device string, numbers []int64) (map[int64]Taken, error)
+	// Photos says which of these hashes are stored.
+	Photos(ctx context.Context, hashes []string) (map[string]bool, error)
 	// Records gives the records with these ids, deleted ones too.
 	Records(ctx context.Context, ids []string) ([]merge.State, error)
-	// OfFields gives the live records that belong to these fields, and the account's settings.
+	// OfFields gives the live records that belong to these fields, and the account's settings;
+	// photos are left out, since no result hangs on them.
 	OfFields(ctx context.Context, fields []string) ([]merge.State, error)
 	// Fields gives the ids of all live fields, in the order of their ids.
 	Fields(ctx context.Context) ([]string, error)
@@ -85,6 +90,7 @@ type Batch struct {
 	Values    []Value
 	Conflicts []Conflict
 	Settled   []Settled
+	Photos    []Photo
 	Results   []Result
 }
 
@@ -119,6 +125,12 @@ type Settled struct {
 	Seq    int64
 	Seen   int64           // conflicts opened after this number stay open
 	Value  json.RawMessage // which is right
+}
+
+// Photo is a picture whose bytes are safe.
+type Photo struct {
+	Hash string // hex
+	Size int    // bytes as stored
 }
 
 // Result is one computed result with its whole report.

@@ -26,6 +26,7 @@ type push struct {
 	fields  map[string]bool // whose results must be computed again
 	account bool            // settings changed: all fields
 	now     string          // RFC 3339
+	stored  map[string]bool // photos whose bytes have come
 }
 
 // push applies the entries in one transaction and fills acks. It says whether the account's
@@ -83,16 +84,24 @@ func openPush(
 		batch: Batch{From: head.Head, Head: head.Head, Device: who.Device},
 	}
 	var numbers []int64
-	ids := map[string]bool{}
+	ids, hashes := map[string]bool{}, []string{}
 	for _, e := range entries {
 		if e.N <= device.LastN {
 			numbers = append(numbers, e.N)
 		} else if e.wrong == nil {
 			collectIDs(who.Farm, e.Mutation, ids)
+			if e.Kind == "photo" {
+				hashes = append(hashes, hashOf(e.Set))
+			}
 		}
 	}
 	if len(numbers) > 0 {
 		if p.taken, err = tx.Taken(ctx, who.Device, numbers); err != nil {
+			return nil, err
+		}
+	}
+	if len(hashes) > 0 {
+		if p.stored, err = tx.Photos(ctx, hashes); err != nil {
 			return nil, err
 		}
 	}
@@ -208,6 +217,7 @@ func (p *push) apply(e entry) (wire.Ack, error) {
 	if err := p.judge(of, met, set); err != nil {
 		return wire.Ack{}, err
 	}
+	p.markStored(&met.State)
 	p.keep(met, old)
 	return wire.Ack{N: e.N, Outcome: met.Outcome, Seq: seq}, p.review(met, set)
 }
@@ -243,6 +253,9 @@ func (p *push) judge(of kind.Kind, met merge.Result, set map[string]json.RawMess
 			"belongs to a closed %s and cannot change; send a new record",
 			of.Name,
 		)
+	}
+	if err := of.Served(set); err != nil {
+		return err
 	}
 	if met.State.Deleted && of.Lasting {
 		return fault.At("del", "closed", "a %s is kept for good; send a new one", of.Name)
@@ -286,6 +299,7 @@ func (p *push) keep(met merge.Result, old *merge.State) {
 
 func (p *push) touch(s *merge.State) {
 	switch s.Kind {
+	case "photo":
 	case "settings":
 		p.account = true
 	default:

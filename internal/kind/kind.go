@@ -23,6 +23,7 @@ type Kind struct {
 	fits    func(body []byte, linked map[string]merge.State) error // nil: nothing to hold together
 	class   map[string]merge.Class                                 // fields that are not Plan
 	links   []link
+	served  []string // values that the server alone sets
 }
 
 // link is a field that holds the id of another record of the same account.
@@ -100,6 +101,14 @@ var All = map[string]Kind{
 		fits:  correctionFits,
 		links: []link{{"field", "field"}, {"dig", "dig"}},
 	},
+	"photo": {
+		Name: "photo", Writers: everyone,
+		check:  decodeAnd(func(b wire.Photo, _ string, _ string) error { return checkPhoto(b) }),
+		fits:   photoFits,
+		class:  photoClass,
+		links:  []link{{"field", "field"}, {"dig", "dig"}},
+		served: []string{"stored"},
+	},
 }
 
 // ClassOf gives the class of one field; Plan unless the kind says otherwise.
@@ -144,6 +153,16 @@ func (k Kind) Fits(body map[string]json.RawMessage, linked map[string]merge.Stat
 		return fault.New(fault.Invalid, "json", "is not JSON: %s", err)
 	}
 	return k.fits(raw, linked)
+}
+
+// Served gives a fault when a mutation sets what the server alone sets.
+func (k Kind) Served(set map[string]json.RawMessage) error {
+	for _, name := range k.served {
+		if _, given := set[name]; given {
+			return fault.At(name, "role", "is set by the server alone")
+		}
+	}
+	return nil
 }
 
 // Contested gives the names of the values over which a conflict can open, merge.Life the first.

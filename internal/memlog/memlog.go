@@ -35,6 +35,7 @@ type Farm struct {
 	Conflicts []feed.Conflict
 	Settled   []feed.Settled
 	Results   []feed.Result
+	Photos    map[string]bool
 }
 
 // New makes an empty log.
@@ -47,6 +48,7 @@ func (l *Log) AddFarm(farm, epoch string) {
 	l.farms[farm] = &Farm{
 		Head: feed.Head{Epoch: epoch}, Devices: map[string]feed.Device{},
 		Records: map[string]merge.State{}, Mutations: map[string][]feed.Mutation{},
+		Photos: map[string]bool{},
 	}
 }
 
@@ -79,7 +81,7 @@ func (f *Farm) copy() Farm {
 	c.Devices, c.Records, c.Mutations = maps.Clone(f.Devices), maps.Clone(f.Records), maps.Clone(f.Mutations)
 	c.Clones, c.Values = slices.Clone(f.Clones), slices.Clone(f.Values)
 	c.Conflicts, c.Results = slices.Clone(f.Conflicts), slices.Clone(f.Results)
-	c.Settled = slices.Clone(f.Settled)
+	c.Settled, c.Photos = slices.Clone(f.Settled), maps.Clone(f.Photos)
 	return c
 }
 
@@ -188,6 +190,20 @@ func (t *tx) Devices(context.Context) ([]feed.Device, error) {
 	return slices.Collect(maps.Values(t.farm.Devices)), nil
 }
 
+func (t *tx) Photos(_ context.Context, hashes []string) (map[string]bool, error) {
+	there := map[string]bool{}
+	for _, hash := range hashes {
+		there[hash] = t.farm.Photos[hash]
+	}
+	return there, nil
+}
+
+func (t *tx) PhotoRecords(_ context.Context, hash string) ([]merge.State, error) {
+	return t.pick(func(s merge.State) bool {
+		return s.Kind == "photo" && !s.Deleted && strings.Trim(string(s.Body["sha256"]), `"`) == hash
+	}), nil
+}
+
 func (t *tx) Taken(_ context.Context, device string, numbers []int64) (map[int64]feed.Taken, error) {
 	taken := map[int64]feed.Taken{}
 	for _, m := range t.farm.Mutations[device] {
@@ -204,7 +220,7 @@ func (t *tx) Records(_ context.Context, ids []string) ([]merge.State, error) {
 
 func (t *tx) OfFields(_ context.Context, fields []string) ([]merge.State, error) {
 	return t.pick(func(s merge.State) bool {
-		return !s.Deleted && (s.Kind == "settings" || slices.Contains(fields, s.ID) ||
+		return !s.Deleted && s.Kind != "photo" && (s.Kind == "settings" || slices.Contains(fields, s.ID) ||
 			slices.Contains(fields, strings.Trim(string(s.Body["field"]), `"`)))
 	}), nil
 }
@@ -248,6 +264,9 @@ func (t *tx) Save(_ context.Context, b feed.Batch) error {
 	f.Values = append(f.Values, b.Values...)
 	f.Conflicts = append(f.Conflicts, b.Conflicts...)
 	f.Settled = append(f.Settled, b.Settled...)
+	for _, p := range b.Photos {
+		f.Photos[p.Hash] = true
+	}
 	f.Results = append(f.Results, b.Results...)
 	return nil
 }

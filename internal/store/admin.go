@@ -123,6 +123,7 @@ var dropFarm = []string{
 	dropResults,
 	dropQuarantine,
 	dropConflicts,
+	dropPhotos,
 	dropValues,
 	dropClones,
 	dropMutations,
@@ -134,6 +135,7 @@ var dropFarm = []string{
 const (
 	dropResults    = `DELETE FROM result WHERE farm_id = @farm`
 	dropQuarantine = `DELETE FROM quarantine WHERE farm_id = @farm`
+	dropPhotos     = `DELETE FROM photo WHERE farm_id = @farm`
 	dropConflicts  = `DELETE FROM conflict WHERE farm_id = @farm`
 	dropValues     = `DELETE FROM field_value WHERE farm_id = @farm`
 	dropClones     = `DELETE FROM clone WHERE farm_id = @farm`

@@ -192,7 +192,7 @@ const (
 	findOfFields = `
 		SELECT id::text AS id, kind, seq, deleted, body, stamps
 		FROM record
-		WHERE farm_id = @farm AND NOT deleted
+		WHERE farm_id = @farm AND NOT deleted AND kind <> 'photo'
 			AND (kind = 'settings' OR id = ANY (@ids::uuid[]) OR body ->> 'field' = ANY (@ids::text[]))
 		ORDER BY id`
 	findFields = `

@@ -95,7 +95,7 @@ var exports = []struct{ kind, query string }{
 	{
 		"value",
 		exportValues,
-	}, {"conflict", exportConflicts}, {"result", exportResults}, {"audit", exportAudit},
+	}, {"conflict", exportConflicts}, {"result", exportResults}, {"photo", exportPhotos}, {"audit", exportAudit},
 }
 
 const (
@@ -117,6 +117,9 @@ const (
 	exportResults = `
 		SELECT jsonb_build_object('id', id, 'seq', seq, 'inputSeq', input_seq, 'body', body)
 		FROM result WHERE farm_id = @farm ORDER BY seq`
+	exportPhotos = `
+		SELECT jsonb_build_object('sha256', encode(sha256, 'hex'), 'size', size, 'storedSeq', stored_seq)
+		FROM photo WHERE farm_id = @farm ORDER BY sha256`
 	exportAudit = `
 		SELECT to_jsonb(a) - 'farm_id' FROM audit a WHERE farm_id = @farm ORDER BY audit_id`
 )

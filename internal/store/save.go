@@ -80,6 +80,9 @@ func (t *logTx) Save(ctx context.Context, b feed.Batch) error {
 		batch.Queue(saveSettled, t.args("record", c.Record, "field", c.Field, "person", c.By,
 			"seq", c.Seq, "seen", c.Seen, "value", c.Value))
 	}
+	for _, p := range b.Photos {
+		batch.Queue(savePhoto, t.args("hash", p.Hash, "size", p.Size, "seq", b.Head))
+	}
 	for _, r := range b.Results {
 		if err := t.queueResult(batch, r); err != nil {
 			return err

@@ -20,6 +20,11 @@
 //   - A closed dig is never edited: what was wrong in it is a new record of kind "correction". To
 //     the engine's op "case" it hands dig, correction and all other rows with their seq; entries
 //     that are not at the server yet go last, in the order of their n, without a seq.
+//   - A photo's record goes up like any other; its bytes follow by PUT .../photos/{sha256}
+//     (image/jpeg, If-None-Match: *), two at most in flight, records always first. 204: safe, also
+//     on a repeat. 404: the record is not at the server yet, sync first. 507, 503, 429: later. 413,
+//     422: these bytes will never be taken; show it. The phone lets its bytes go when the record
+//     came back with stored. GET .../photos/{sha256} gives the picture.
 //   - Result.Conflicts names inputs that wait for a person: say so beside the figure.
 package wire
 
