@@ -105,6 +105,7 @@ func (c *check) dig(path string, d Dig) {
 func (c *check) plant(path string, p Plant) {
 	c.word(path+".vigour", p.Vigour, false, "vigorous", "small", "pale", "yellow")
 	c.word(path+".nodules", p.Nodules, false, "over5", "3to5", "under3", "none")
+	c.nodules(path, p)
 	if p.Nodules == "none" {
 		if p.Inside != "" {
 			c.fail(path+".inside", "conflict", "must be empty where nodules is none")
@@ -115,4 +116,23 @@ func (c *check) plant(path string, p Plant) {
 	c.word(path+".inside", p.Inside, true, "pink", "white", "green", "brown")
 	c.word(path+".position", p.Position, false,
 		strings.Fields("crownAndLateral mostlyCrown mostlyLateral")...)
+}
+
+// nodules checks what was counted on a plant.
+func (c *check) nodules(path string, p Plant) {
+	for _, n := range []struct {
+		name  string
+		count *int
+	}{{".count", p.Count}, {".pink", p.Pink}} {
+		if n.count == nil {
+			continue
+		}
+		most := 1000
+		if p.Nodules == "none" {
+			most = 0
+		} else if n.name == ".pink" && p.Count != nil {
+			most = *p.Count
+		}
+		c.within(path+n.name, float64(*n.count), 0, float64(max(0, most)), "nodules")
+	}
 }

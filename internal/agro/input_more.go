@@ -71,6 +71,8 @@ type DayTemp struct {
 type Pass struct {
 	Product string `json:"product"` // as typed
 	Date    string `json:"date"`
+	// Time: when it ended, the field's clock, 14:05; absent = the end of the day
+	Time string `json:"time,omitempty"`
 	// ReEntryHours: from the label, 0 to 2,000; absent = not entered
 	ReEntryHours *float64 `json:"reEntryHours,omitempty"`
 	// ReCrop: from the label: earliest date this crop may be seeded

@@ -7,22 +7,16 @@ import (
 	"hilum/internal/cite"
 )
 
-// belief is the state of knowledge of the field's share p as digs come in: with the soil's count
-// spread, and with it at its 10 and 90 % points.
-type belief struct {
-	middle, low, high risk.Outcome
-}
-
-// digs reads the digs in turn; each starts from what the one before left.
+// digs reads the digs in turn; each leaves what it and all before it say together.
 func (f *field) digs() []DigPart {
 	parts := []DigPart{}
-	var b *belief
 	if f.chosen.refused == nil {
 		low, high := f.atTenths(f.chosen.live)
-		b = &belief{f.chosen.outcome, low, high}
+		all := [3]risk.Outcome{f.chosen.outcome, low, high}
+		f.belief = &belief{prior: all, now: all, logs: make([]float64, len(low.P))}
 	}
 	for _, d := range f.in.Digs {
-		parts = append(parts, f.dig(d, b))
+		parts = append(parts, f.dig(d, f.belief))
 	}
 	return parts
 }
@@ -38,8 +32,12 @@ type dug struct {
 	results []PlantResult
 	notYet  int
 	notCut  int
-	bare    int // plants without a nodule
-	green   int // vigorous plants on nearly bare roots
+	other   []nodule.Count // by the other rule of counting
+	// counting: the crop is judged by nodules for each plant; uncounted: such plants nobody counted
+	counting  bool
+	uncounted int
+	bare      int // plants without a nodule
+	green     int // vigorous plants on nearly bare roots
 }
 
 func (f *field) dig(d Dig, b *belief) DigPart {
@@ -52,7 +50,8 @@ func (f *field) dig(d Dig, b *belief) DigPart {
 		part.DaysEmerged = &days
 	}
 	u.scores(&part)
-	part.Share = u.share(counted, adequate)
+	part.Share = f.shareOf(u.counts)
+	part.Other = f.otherRule(u)
 	part.Patchy = nodule.Patchy(u.counts)
 	part.Class = u.class(counted, adequate)
 	part.Enough, part.MoreSpots = nodule.Enough(u.counts)
@@ -66,17 +65,20 @@ func (f *field) dig(d Dig, b *belief) DigPart {
 
 // readDig judges every plant.
 func (f *field) readDig(d Dig) dug {
-	u := dug{Dig: d, moment: f.moment(d)}
+	u := dug{Dig: d, moment: f.moment(d), counting: f.crop.CountsNodules}
 	u.when = u.moment.Kind()
 	for i, s := range d.Spots {
-		var spot nodule.Count
+		var spot, other nodule.Count
 		var sums [4]int
 		for _, p := range s.Plants {
 			plant := nodule.Plant(p)
 			r := PlantResult{Spot: i,
 				A: plant.A(), B: nodule.Card.B(plant), C: nodule.Card.C(plant),
-				Result: nodule.Judge(plant, u.when, u.moment.Emerged)}
+				Result: f.judge(plant, u, f.countRule())}
 			u.count(plant, r, &spot)
+			if f.crop.CountsNodules && u.when == nodule.Scored {
+				other.Add(f.judge(plant, u, f.otherCount()))
+			}
 			for k, v := range [4]int{r.A + r.B + r.C, r.A, r.B, r.C} {
 				sums[k] += v
 			}
@@ -86,24 +88,24 @@ func (f *field) readDig(d Dig) dug {
 		for k, sum := range sums {
 			u.means[k] = append(u.means[k], float64(sum)/float64(len(s.Plants)))
 		}
-		u.counts = append(u.counts, spot)
+		u.counts, u.other = append(u.counts, spot), append(u.other, other)
 	}
 	return u
 }
 
 func (u *dug) count(p nodule.Plant, r PlantResult, spot *nodule.Count) {
-	switch r.Result {
-	case nodule.Adequate:
-		spot.Plants++
-		spot.Adequate++
-	case nodule.Poor:
-		spot.Plants++
-	default:
+	spot.Add(r.Result)
+	if r.Result == nodule.NotYet {
 		u.notYet++
 	}
-	if p.Nodules == "none" {
+	switch {
+	case p.Nodules == "none":
 		u.bare++
-	} else if p.Inside == "" {
+	case u.counting:
+		if p.Count == nil {
+			u.uncounted++
+		}
+	case p.Inside == "":
 		u.notCut++
 	}
 	if r.A == 5 && r.B <= 1 {
@@ -161,13 +163,17 @@ func (u dug) scores(part *DigPart) {
 	part.NearEdge = nodule.NearEdge(u.plants)
 }
 
-// share is adequate of counted plants with a 95 % Wilson interval on effective plants.
-func (u dug) share(counted, adequate int) Figure {
+// shareOf is adequate of counted plants with a 95 % Wilson interval on effective plants.
+func (f *field) shareOf(spots []nodule.Count) Figure {
 	from := []string{cite.GRDCAdequate, cite.DigTable, cite.Wilson, cite.ClusterRho}
+	if f.crop.CountsNodules {
+		from = append(from, sourcesOfCount...)
+	}
+	counted, adequate := nodule.Totals(spots)
 	if counted == 0 {
 		return unknown("share", cite.Derived, tell(code.DigNoneCounted), from...)
 	}
-	p, n := float64(adequate)/float64(counted), nodule.Effective(u.counts, nodule.Rho)
+	p, n := float64(adequate)/float64(counted), nodule.Effective(spots, nodule.Rho)
 	low, high := nodule.Wilson(p, n)
 	return known(p, "share", cite.Derived, from...).between(low, high).
 		step(code.StepCounted, float64(counted), "plants").
@@ -188,58 +194,4 @@ func (u dug) class(counted, adequate int) string {
 		return "none"
 	}
 	return "poor"
-}
-
-// believe updates the belief with a dig and fills in what follows from it.
-func (f *field) believe(part *DigPart, u dug, b *belief) {
-	model := []string{cite.AdequacyModel, cite.BetaBinomial, cite.ClusterRho, cite.DigTable}
-	if b == nil {
-		no := func(unit string) Figure { return unknown(unit, cite.Ours, *f.chosen.refused) }
-		part.FailBefore, part.Fail, part.Good = no("chance"), no("chance"), no("chance")
-		part.AdequateMean, part.RhizobiaAfter = no("share"), no("log10 cells/g")
-		return
-	}
-	before := b.middle
-	part.FailBefore = known(before.Fail(), "chance", cite.Ours, model...).
-		around(b.high.Fail(), b.low.Fail())
-	x, _ := f.externalN()
-	reading := nodule.NewReading(u.when, x, max(0, u.moment.Emerged), u.moment.Cool)
-	for _, o := range []*risk.Outcome{&b.middle, &b.low, &b.high} {
-		*o = o.Weighted(nodule.Update(o.P, o.Weight, u.counts, reading))
-	}
-	part.Fail = known(b.middle.Fail(), "chance", cite.Ours, model...).
-		around(b.high.Fail(), b.low.Fail()).
-		step(code.StepNitrateHides, reading.Suppressed, "share", code.Num("external", x, "lb/ac")).
-		step(code.StepTiming, reading.Timing, "share",
-			code.Num("days", float64(max(0, u.moment.Emerged)), "days"))
-	part.Good = known(b.middle.Good(), "chance", cite.Ours, model...).
-		around(b.low.Good(), b.high.Good())
-	mean := b.middle.Mean()
-	part.AdequateMean = known(mean, "share", cite.Ours, model...).
-		between(b.middle.Quantile(0.1), b.middle.Quantile(0.9))
-	if u.otherCause() {
-		mean = max(mean, before.Mean())
-	}
-	part.RhizobiaAfter = known(risk.AfterCrop(f.crop, f.pH, f.soil, mean), "log10 cells/g",
-		cite.Ours, cite.RhizobiaModel)
-}
-
-// otherCause says whether something else than missing rhizobia may have bared the roots: such a dig
-// never lowers what the soil is taken to hold.
-func (u dug) otherCause() bool {
-	for _, s := range u.Suspicions {
-		if s != "drought" {
-			return true
-		}
-	}
-	return false
-}
-
-// externalN is X for the reading of a dig: the middle of its bounds where only they are known, and
-// zero where nothing is, which blames the rhizobia most.
-func (f *field) externalN() (x float64, known bool) {
-	if f.to12.Known() {
-		return float64(f.to12.N) + f.planned, true
-	}
-	return float64(f.to12.Low+f.to12.High)/2 + f.planned, false
 }

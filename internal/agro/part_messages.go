@@ -1,10 +1,9 @@
 package agro
 
 import (
-	"time"
-
 	"hilum/internal/agro/code"
 	"hilum/internal/agro/nodule"
+	"hilum/internal/date"
 )
 
 // digMessages says what a reader of the dig must know beside its numbers.
@@ -25,6 +24,8 @@ func (f *field) digMessages(part DigPart, u dug) []Message {
 	add(u.when == nodule.Late, code.DigLate)
 	add(u.notYet > 0, code.DigNotYet, plants(u.notYet))
 	add(u.notCut > 0, code.DigNotCut, plants(u.notCut))
+	add(u.uncounted > 0, code.DigNotCounted, plants(u.uncounted))
+	add(f.belief != nil && len(f.belief.said) > 1, code.DigJoint, f.digsSoFar())
 	add(u.green > 0, code.DigGreenOnSoilN, plants(u.green))
 	add(part.Patchy, code.DigPatchy)
 	add(part.NearEdge, code.DigNearEdge)
@@ -48,11 +49,11 @@ func (f *field) digMessages(part DigPart, u dug) []Message {
 // comeBack says from which day a dig can be a verdict, where that day is known.
 func (f *field) comeBack(cool bool) Message {
 	wait := nodule.DecisionFrom(cool)
-	emerged, err := time.Parse(time.DateOnly, f.in.Plan.Emerged)
-	if err != nil {
+	emerged, ok := date.Parse(f.in.Plan.Emerged)
+	if !ok {
 		return tell(code.DigTooEarly)
 	}
 	m := tell(code.DigTooEarlyUntil)
-	m.Args = map[string]Arg{"date": {Date: emerged.AddDate(0, 0, wait).Format(time.DateOnly)}}
+	m.Args = map[string]Arg{"date": {Date: (emerged + date.Day(wait)).String()}}
 	return m
 }

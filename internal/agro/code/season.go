@@ -41,6 +41,7 @@ const (
 	RescueCheckStrip  = "rescue.checkStrip"
 	RescueCredit      = "rescue.credit"
 	RescueIfDry       = "rescue.ifDry"
+	RescueBreakEven   = "rescue.breakEven"
 	StressRootRot     = "stress.rootRot"
 	StressWeevil      = "stress.weevil"
 	StressWater       = "stress.water"
@@ -70,21 +71,20 @@ const (
 	MissingLabelHours = "missing.labelHours"
 	MissingStage      = "missing.stage"
 
-	StepHeat         = "step.heat"
-	StepNodeRate     = "step.nodeRate"
-	StepLossShare    = "step.lossShare"
-	StepPhi          = "step.phi"
-	StepStageLimit   = "step.stageLimit"
-	StepNLimit       = "step.nitrogenLimit"
-	StepTaken        = "step.taken"
-	StepCost         = "step.cost"
-	StepJoint        = "step.joint"
-	StepLimitedRate  = "step.limitedRate"
-	StepUptakeRate   = "step.uptakeRate"
-	StepFlatRate     = "step.flatRate"
-	StepTrialRate    = "step.trialRate"
-	StepRescueGain   = "step.rescueGain"
-	StepRescueWanted = "step.rescueWanted"
+	StepHeat        = "step.heat"
+	StepNodeRate    = "step.nodeRate"
+	StepLossShare   = "step.lossShare"
+	StepPhi         = "step.phi"
+	StepStageLimit  = "step.stageLimit"
+	StepNLimit      = "step.nitrogenLimit"
+	StepTaken       = "step.taken"
+	StepCost        = "step.cost"
+	StepJoint       = "step.joint"
+	StepLimitedRate = "step.limitedRate"
+	StepUptakeRate  = "step.uptakeRate"
+	StepFlatRate    = "step.flatRate"
+	StepTrialRate   = "step.trialRate"
+	StepRescueGain  = "step.rescueGain"
 )
 
 // season lists the arguments of the season's codes.
@@ -100,6 +100,7 @@ var season = []Entry{
 	{RescueNoGain, ""}, {RescueNotPaying, ""}, {RescueNoCap, ""}, {RescueNoSoilN, ""},
 	{RescueNoNitrogen, ""}, {RescueOpen, "lost rain"}, {RescueRainAtR3, ""}, {RescueUAN, ""},
 	{RescueLate, ""}, {RescueCheckStrip, ""}, {RescueCredit, ""}, {RescueIfDry, ""},
+	{RescueBreakEven, "price gain"},
 
 	{StressRootRot, ""}, {StressWeevil, ""}, {StressWater, ""}, {StressHerbicide, ""},
 	{StressDrought, ""}, {StressNitrate, "external"}, {StressMaybeDry, ""}, {StressAcid, ""},
@@ -115,5 +116,5 @@ var season = []Entry{
 	{StepHeat, "method base"}, {StepNodeRate, ""}, {StepLossShare, ""}, {StepPhi, ""},
 	{StepStageLimit, ""}, {StepNLimit, ""}, {StepTaken, "lost"}, {StepCost, ""},
 	{StepJoint, "digs"}, {StepLimitedRate, ""}, {StepUptakeRate, "uptake"},
-	{StepFlatRate, ""}, {StepTrialRate, ""}, {StepRescueGain, ""}, {StepRescueWanted, ""},
+	{StepFlatRate, ""}, {StepTrialRate, ""}, {StepRescueGain, ""},
 }

@@ -14,6 +14,17 @@ type Count struct {
 	Plants, Adequate int
 }
 
+// Add counts a plant in that has been judged; one not yet judged stays out.
+func (c *Count) Add(result string) {
+	switch result {
+	case Adequate:
+		c.Plants++
+		c.Adequate++
+	case Poor:
+		c.Plants++
+	}
+}
+
 // Totals adds the spots up.
 func Totals(spots []Count) (plants, adequate int) {
 	for _, s := range spots {

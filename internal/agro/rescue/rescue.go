@@ -47,14 +47,14 @@ const (
 // Gain gives bu/ac brought back where the share loss of the yield is lost, and what limits it.
 func (p Pass) Gain(loss float64) (gain float64, limit string) {
 	stage := float64(float64(p.Yield*loss) * p.Phi)
-	if most := p.most(); most < stage {
+	if most := p.Most(); most < stage {
 		return most, ByNitrogen
 	}
 	return stage, ByStage
 }
 
-// most is bu/ac that the nitrogen can fill.
-func (p Pass) most() float64 { return float64(p.Efficiency*p.N) / p.SeedN }
+// Most gives bu/ac that the nitrogen can fill.
+func (p Pass) Most() float64 { return float64(p.Efficiency*p.N) / p.SeedN }
 
 // Wanted gives the N, lb/ac, that would fill what the stage still lets back, at most the published
 // cap; a negative cap stands for none.

@@ -19,7 +19,7 @@ func TestGainStaysWithinWhatIsLostAndWhatNitrogenFills(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p, loss := anyPass(t), rapid.Float64Range(0, 0.8).Draw(t, "loss")
 		gain, limit := p.Gain(loss)
-		if gain < 0 || gain > p.Yield*loss+1e-9 || gain > p.most()+1e-9 ||
+		if gain < 0 || gain > p.Yield*loss+1e-9 || gain > p.Most()+1e-9 ||
 			limit != ByStage && limit != ByNitrogen {
 			t.Fatalf("gain %v by %s of %+v at a loss of %v", gain, limit, p, loss)
 		}
@@ -78,7 +78,7 @@ func TestSpreadIsBoundedAndOrdered(t *testing.T) {
 		need := rapid.Float64Range(0, 50).Draw(t, "need")
 		s := Over(p, bare, short, need)
 		if s.Low > s.Median || s.Median > s.High || s.Pays < 0 || s.Pays > 1 || s.Low < 0 ||
-			math.IsNaN(s.Gain) || s.Gain > p.most()+1e-9 {
+			math.IsNaN(s.Gain) || s.Gain > p.Most()+1e-9 {
 			t.Fatalf("%+v from %+v", s, p)
 		}
 		if dearer := Over(p, bare, short, need+1); dearer.Pays > s.Pays+1e-12 {

@@ -27,7 +27,7 @@ const dust = 1e-7
 func Over(p Pass, bare, short Weights, need float64) Spread {
 	var s Spread
 	var chance [bins + 1]float64
-	top := math.Min(p.most(), p.Yield)
+	top := math.Min(p.Most(), p.Yield)
 	if top <= 0 {
 		return s
 	}

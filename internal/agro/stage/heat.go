@@ -103,7 +103,7 @@ func (s *Season) Days(first int, rest *Season) []Temp {
 
 // Quantile gives the value of sorted at the share q of them, the nearest by rank.
 func Quantile(sorted []int, q float64) int {
-	at := int(math.Floor(q*float64(len(sorted)-1) + 0.5))
+	at := int(math.Floor(float64(q*float64(len(sorted)-1)) + 0.5))
 	return sorted[at]
 }
 

@@ -1,0 +1,31 @@
+package agro
+
+import "hilum/internal/agro/code"
+
+// windows gathers every window of dates of a report.
+func windows(r Report) []Window {
+	s := r.Stage
+	return []Window{s.Emerged, s.Look, s.Decide, s.Record, s.LastN, r.Rescue.LastDay}
+}
+
+// seasonFigures gathers the figures of the season but the digs' own.
+func seasonFigures(r Report) []Figure {
+	p := r.Rescue
+	all := append([]Figure{r.Stage.Nodes, p.Rate, p.Lost, p.Gain, p.Net, p.Pays, p.BreakEvenPrice,
+		p.BreakEvenYield}, p.Other...)
+	for _, d := range r.Digs {
+		for _, o := range d.Other {
+			all = append(all, o.Figure)
+		}
+	}
+	return all
+}
+
+// digsSoFar is how many digs count jointly.
+func (f *field) digsSoFar() code.Arg {
+	n := 0
+	if f.belief != nil {
+		n = len(f.belief.said)
+	}
+	return code.Num("digs", float64(n), "digs")
+}
