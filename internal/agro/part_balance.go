@@ -120,6 +120,9 @@ func (h harvested) net(rule string) Figure {
 // figure makes a figure that stands on the share from air and a rule for roots.
 func (h harvested) figure(rule string, v float64) Figure {
 	fig := known(v, "lb/ac", h.kind, cite.UptakeTable, cite.NdfaTable)
+	if h.kind == cite.Ours {
+		fig.Sources = append(fig.Sources, cite.AdequacyModel)
+	}
 	switch rule {
 	case balance.Greenhouse:
 		fig.Sources = append(fig.Sources, cite.BelowGround)
@@ -179,6 +182,9 @@ func (f *field) credit(rule string) Figure {
 		return unknown("lb/ac", cite.Published, tell(code.CreditNoZone), cite.CreditZones)
 	case balance.NoYield:
 		return unknown("lb/ac", cite.Published, tell(code.CreditNoYield))
+	}
+	if row.PerBushel > 0 {
+		row.Kind = cite.Derived
 	}
 	fig := known(n.Mid, "lb/ac", row.Kind, row.Source)
 	if n.Low < n.High {

@@ -20,8 +20,8 @@ func (f *field) rotation() RotationPart {
 		if s.Same {
 			name = code.RotationSame
 		}
-		part.say(true, name, code.Num("years", float64(s.Years), "years"),
-			code.Num("least", float64(s.Least), "years"))
+		part.say(true, name, code.Num("years", float64(s.Years), ""),
+			code.Num("least", float64(s.Least), ""))
 	}
 	f.distance(&part)
 	f.reCrop(&part)
@@ -44,18 +44,26 @@ func (f *field) rootRot(part *RotationPart, years []rotation.Year) {
 	found := rotation.RootRot(c)
 	part.RootRot = found.Grade
 	part.HostFreeYears = f.hostFree(found)
-	free := code.Num("free", float64(found.Free), "years")
+	free := code.Num("free", float64(found.Free), "")
 	host := f.crop.RootRotHost != rotation.None
 	part.say(!host, code.RotationResistant)
 	part.say(found.Grade == rotation.Red, code.RotationRed, free,
-		code.Num("least", rotation.Least, "years"))
+		code.Num("least", rotation.Least, ""))
 	part.say(found.Grade == rotation.Amber, code.RotationShort, free,
-		code.Num("ideal", rotation.Ideal, "years"))
-	part.say(host && found.Partial && found.Free < rotation.Ideal, code.RotationPartial,
-		code.Num("year", float64(found.Host), "year"))
-	part.say(host && found.Gap > 0, code.RotationGap, code.Num("year", float64(found.Gap), "year"))
+		code.Num("ideal", rotation.Ideal, ""))
+	if host && found.Partial && found.Free < rotation.Ideal {
+		part.Messages = append(part.Messages, inYear(code.RotationPartial, found.Host))
+	}
+	if host && found.Gap > 0 {
+		part.Messages = append(part.Messages, inYear(code.RotationGap, found.Gap))
+	}
 	part.say(host && !c.Tested && found.Grade != rotation.None, code.RotationTest)
 	part.say(host && found.Free >= rotation.Least, code.RotationNewGround)
+}
+
+// inYear tells a code about a year, which is a name and not an amount.
+func inYear(name string, n int) Message {
+	return Message{Code: name, Args: map[string]Arg{"year": {Text: year(n)}}}
 }
 
 // hostFree is the count of host-free years; unknown where a year without a record, or the record's
@@ -65,15 +73,15 @@ func (f *field) hostFree(found rotation.Found) Figure {
 	switch {
 	case found.Gap > 0:
 		since := float64(f.in.CropYear - found.Gap - 1)
-		fig := unknown("years", cite.Derived, tell(code.RotationGap,
-			code.Num("year", float64(found.Gap), "year")), cite.Aphanomyces)
+		fig := unknown("years", cite.Derived, inYear(code.RotationGap, found.Gap),
+			cite.Aphanomyces)
 		if found.Host > 0 {
 			fig = fig.between(since, free)
 		}
 		return fig
 	case found.Host == 0:
 		return unknown("years", cite.Derived, tell(code.RotationNoHost,
-			code.Num("years", free, "years")), cite.Aphanomyces)
+			code.Num("years", free, "")), cite.Aphanomyces)
 	}
 	return known(free, "years", cite.Derived, cite.Aphanomyces)
 }

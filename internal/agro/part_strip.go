@@ -55,14 +55,14 @@ func (f *field) judgeStrips(part *StripPart, r strip.Result, pairs []strip.Pair)
 	if r.P < realBelow {
 		name = code.StripReal
 	}
-	part.Messages = append(part.Messages, tell(name, code.Num("p", r.P, "p")))
+	part.Messages = append(part.Messages, tell(name, code.Num("p", r.P, "")))
 	if r.Pairs < enoughPairs {
 		part.Messages = append(part.Messages, tell(code.StripFewPairs,
-			code.Num("pairs", float64(r.Pairs), "pairs"), code.Num("least", enoughPairs, "pairs")))
+			code.Num("pairs", float64(r.Pairs), ""), code.Num("least", enoughPairs, "")))
 	}
 	p, ok := strip.Flipped(pairs)
 	part.Flipped = unknown("p", cite.Derived, tell(code.StripMany,
-		code.Num("most", strip.FlipMost, "pairs")), cite.FlipTest)
+		code.Num("most", strip.FlipMost, "")), cite.FlipTest)
 	if ok {
 		part.Flipped = known(p, "p", cite.Derived, cite.FlipTest)
 		if (p < realBelow) != (r.P < realBelow) {
