@@ -55,7 +55,7 @@ func Run(raw []byte) Result {
 
 // find gives an operation by its key.
 func find(key string) (op operation, ok bool) {
-	for _, table := range []map[string]operation{operations, winter, after} {
+	for _, table := range []map[string]operation{operations, winter, after, season} {
 		if op, ok := table[key]; ok {
 			return op, true
 		}
