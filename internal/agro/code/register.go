@@ -1,5 +1,7 @@
 package code
 
+import "slices"
+
 // Entry is a code with the names of its arguments, space separated, as every catalogue must use
 // them.
 type Entry struct {
@@ -75,7 +77,7 @@ var Register = append([]Entry{
 	{StepGrade, ""}, {StepWeight, ""}, {StepStand, ""}, {StepKernels, ""}, {StepSurvives, ""},
 	{StepLabelRate, "spacing"}, {StepRowSpacing, ""}, {StepGuaranteed, ""},
 	{StepGainShare, ""}, {StepOptionCost, ""},
-}, season...)
+}, slices.Concat(season, after)...)
 
 // Vocabulary lists the families of words that inputs and reports use as values; a catalogue holds
 // family.word for each.
@@ -108,6 +110,9 @@ var Vocabulary = map[string][]string{
 	"nodeCount":  {"withScale", "trueNodes"},
 	"ppmRule":    {"2per6in", "0.3perInch", "bulkDensity"},
 	"phBasis":    {"water", "CaCl2"},
+	"credit":     {"lab", "byZone", "manitoba", "flat40", "byYield", "perTonne", "none"},
+	"root":       {"none", "greenhouse", "thirtyPercent"},
+	"rootRot":    {"none", "amber", "red", "unknown"},
 	"degreeDays": {"meanThenFloor", "floorThenMean"},
 	"basis":      {"measured", "climate", "daysPerNode"},
 	"offer":      {"yes", "whatIf", "no", "outsideWindow", "unknown"},
