@@ -5,6 +5,7 @@ import (
 	"go/ast"
 	"go/parser"
 	"go/token"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strconv"
@@ -74,15 +75,30 @@ func TestEveryCodeHasWordsInEveryLanguage(t *testing.T) {
 }
 
 func TestEveryCodeConstantIsRegistered(t *testing.T) {
-	file, err := parser.ParseFile(token.NewFileSet(), "../agro/code/code.go", nil, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
 	registered := map[string]int{}
 	for _, e := range code.Register {
 		registered[e.Code]++
 	}
-	ast.Inspect(file, func(n ast.Node) bool {
+	files, err := filepath.Glob("../agro/code/*.go")
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no files of codes: %v", err)
+	}
+	for _, name := range files {
+		file, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, d := range file.Decls {
+			if group, ok := d.(*ast.GenDecl); ok && group.Tok == token.CONST {
+				demandRegistered(t, group, registered)
+			}
+		}
+	}
+}
+
+func demandRegistered(t *testing.T, group *ast.GenDecl, registered map[string]int) {
+	t.Helper()
+	ast.Inspect(group, func(n ast.Node) bool {
 		lit, ok := n.(*ast.BasicLit)
 		if !ok || lit.Kind != token.STRING {
 			return true
