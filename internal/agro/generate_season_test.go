@@ -19,8 +19,8 @@ func addSeason(t *rapid.T, in *Input) {
 	if rapid.Bool().Draw(t, "weather") {
 		in.Weather = someDays(t, in.CropYear, rapid.IntRange(1, 90).Draw(t, "days"))
 	}
-	for back := rapid.IntRange(0, 3).Draw(t, "years"); back > 0; back-- {
-		in.Climate = append(in.Climate, someDays(t, in.CropYear-back, 200)...)
+	for back := rapid.IntRange(0, 2).Draw(t, "years"); back > 0; back-- {
+		in.Climate = append(in.Climate, someDays(t, in.CropYear-back, 120)...)
 	}
 	for range rapid.IntRange(0, 2).Draw(t, "passes") {
 		p := Pass{Product: "spray", Date: word(t, "sprayed", "2027-06-01", "2027-06-18"),

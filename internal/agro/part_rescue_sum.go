@@ -32,7 +32,7 @@ func (p *plea) rates() {
 		p.out.say(true, code.RescueNoCap)
 	}
 	n := p.pass.Wanted(p.loss, most)
-	limited := known(n, "lb/ac N", cite.Ours, cite.RescueModel, cite.RescueUptake, cite.SoyRescue).
+	limited := known(n, "lb/ac N", cite.Ours, p.model()...).
 		step(code.StepLimitedRate, n, "lb/ac")
 	byUptake := p.in.Rules.RescueRate == "uptakeLessSoil" && uptake.Value != nil
 	given := p.in.Rescue != nil && p.in.Rescue.Rate != nil
@@ -67,7 +67,7 @@ func (p *plea) uptakeRate() Figure {
 	}
 	n := rescue.UptakeRate(each, p.pass.Yield, soil)
 	return known(n, "lb/ac N", cite.Published, cite.RescueUptake).
-		step(code.StepNitrate12, soil, "lb/ac").
+		step(code.StepSoilN, soil, "lb/ac").
 		step(code.StepUptakeRate, n, "lb/ac", code.Num("uptake", each, "lb/bu"))
 }
 
@@ -88,9 +88,15 @@ func (p *plea) others() {
 	add(r.Trial, cite.Published, code.StepTrialRate, cite.RescueWeeks)
 }
 
-// rescueModel are the sources of the gain.
-var rescueModel = []string{cite.RescueModel, cite.RescueWeeks, cite.UreaLoss, cite.BandUptake,
-	cite.AdequacyModel, cite.SupplyModel}
+// model are the sources of the gain.
+func (p *plea) model() []string {
+	window := cite.RescueWeeks
+	if p.crop.Rescue.Kind == "stages" {
+		window = cite.SoyRescue
+	}
+	return []string{cite.RescueModel, window, cite.UreaLoss, cite.BandUptake, cite.AdequacyModel,
+		cite.SupplyModel}
+}
 
 // gain fills in what is lost and what comes back.
 func (p *plea) gain() {
@@ -106,7 +112,7 @@ func (p *plea) gain() {
 	byStage := p.pass
 	byStage.N = math.Inf(1)
 	atStage, _ := byStage.Gain(p.loss)
-	p.out.Gain = known(s.Gain, "bu/ac", cite.Ours, rescueModel...).between(s.Low, s.High).
+	p.out.Gain = known(s.Gain, "bu/ac", cite.Ours, p.model()...).between(s.Low, s.High).
 		step(code.StepPhi, p.pass.Phi, "share").
 		step(code.StepStageLimit, atStage, "bu/ac").
 		step(code.StepTaken, p.pass.Efficiency, "share", code.Num("lost", p.lost, "share")).
@@ -144,7 +150,7 @@ func (p *plea) money() {
 	gain := out.Gain
 	cost := Step{Code: code.StepCost, Value: p.cost, Unit: "$/ac"}
 	if *gain.Value > 0 {
-		out.BreakEvenPrice = known(p.cost / *gain.Value, "$/bu", cite.Derived, rescueModel...)
+		out.BreakEvenPrice = known(p.cost / *gain.Value, "$/bu", cite.Derived, p.model()...)
 	} else {
 		out.BreakEvenPrice = no("$/bu", code.RescueNoGain)
 	}
@@ -155,7 +161,7 @@ func (p *plea) money() {
 		return
 	}
 	net := func(gain float64) float64 { return rescue.Net(gain, p.price, p.cost) }
-	out.Net = known(net(*gain.Value), "$/ac", cite.Ours, rescueModel...).
+	out.Net = known(net(*gain.Value), "$/ac", cite.Ours, p.model()...).
 		between(net(*gain.Low), net(*gain.High))
 	median := net(*gain.Median)
 	out.Net.Median = &median
@@ -167,7 +173,7 @@ func (p *plea) money() {
 		out.BreakEvenYield.Steps = []Step{cost}
 	}
 	out.Net.Steps = []Step{{Code: code.StepRescueGain, Value: *gain.Value, Unit: "bu/ac"}, cost}
-	out.Pays = known(p.over(0, need).Pays, "chance", cite.Ours, rescueModel...).
+	out.Pays = known(p.over(0, need).Pays, "chance", cite.Ours, p.model()...).
 		around(p.over(2, need).Pays, p.over(1, need).Pays)
 	if out.BreakEvenPrice.Value != nil && out.BreakEvenYield.Value != nil {
 		change := tell(code.RescueBreakEven, code.Num("price", *out.BreakEvenPrice.Value, "$/bu"),

@@ -84,6 +84,7 @@ const (
 	StepUptakeRate  = "step.uptakeRate"
 	StepFlatRate    = "step.flatRate"
 	StepTrialRate   = "step.trialRate"
+	StepSoilN       = "step.soilNitrogen"
 	StepRescueGain  = "step.rescueGain"
 )
 
@@ -116,5 +117,5 @@ var season = []Entry{
 	{StepHeat, "method base"}, {StepNodeRate, ""}, {StepLossShare, ""}, {StepPhi, ""},
 	{StepStageLimit, ""}, {StepNLimit, ""}, {StepTaken, "lost"}, {StepCost, ""},
 	{StepJoint, "digs"}, {StepLimitedRate, ""}, {StepUptakeRate, "uptake"},
-	{StepFlatRate, ""}, {StepTrialRate, ""}, {StepRescueGain, ""},
+	{StepFlatRate, ""}, {StepTrialRate, ""}, {StepSoilN, ""}, {StepRescueGain, ""},
 }
