@@ -8,7 +8,7 @@ import { mayPlan, open } from '../state/session';
 import { t } from '../state/words';
 import { Choice, TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
-import { Amount } from './plan-form';
+import { Amount } from '../ui/amount';
 
 export function Account() {
   const id = useSignal('');

@@ -2,7 +2,6 @@
 // thumb; the upper part only shows. Each tap is on the disk at once.
 import { useSignal, type Signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import { useLocation } from 'preact-iso';
 import { nextSpot, plantCount, spotIsFull, stepOf, tap, undo, type DigDraft } from '../dig/draft';
 import { newId } from '../id';
 import { drafts, put, startDig } from '../state/dig';
@@ -16,10 +15,8 @@ import { RangeBar } from '../ui/chance';
 import { ClassMark } from '../ui/headline';
 import { enoughWords, shareWords } from '../ui/verdict';
 import type { DigPart } from '../wire.gen';
-import { Finish, SpotNote } from './finish';
+import { Finish, SpotNote, type Mode } from './finish';
 import { NotHere } from './not-here';
-
-export type Mode = 'count' | 'note' | 'finish';
 
 const id7 = (): string => newId(Date.now());
 
@@ -187,9 +184,4 @@ function Counting({ draft, mode, part }: CountingProps) {
       </div>
     </>
   );
-}
-
-export function useWayOut(): (path: string) => void {
-  const { route } = useLocation();
-  return (path) => route(path, true);
 }

@@ -5,9 +5,9 @@ import { edit, type Values } from '../state/edit';
 import { all, type FieldRow } from '../state/records';
 import { t, type Key } from '../state/words';
 import { geometryOf } from '../outline';
+import { Amount } from '../ui/amount';
 import { Choice, TextField, Tick } from '../ui/form';
-import { ProblemLine, useProblem } from './panel';
-import { Amount } from './plan-form';
+import { ProblemLine, useProblem } from '../ui/problem';
 
 const zones = ['brown', 'darkBrown', 'black', 'grey'] as const;
 const textures = ['coarse', 'medium', 'fine'] as const;

@@ -6,7 +6,9 @@ import { settings } from '../state/records';
 import { t, tn, type Key } from '../state/words';
 import { Nodes } from '../ui/drawing';
 import { Picks } from '../ui/form';
-import { useWayOut, type Mode } from './dig';
+import { useWayOut } from '../ui/way-out';
+
+export type Mode = 'count' | 'note' | 'finish';
 
 const suspicions = ['rootRot', 'weevil', 'waterlogging', 'herbicide', 'drought'] as const;
 

@@ -1,16 +1,15 @@
 // One field at the desk: answer above, what it stands on below, edited where it is shown.
-import { computed, useSignal } from '@preact/signals';
+import { computed } from '@preact/signals';
 import { useMemo } from 'preact/hooks';
-import type { Problem } from '../wire.gen';
 import { one, planYear, rowOf, type FieldRow } from '../state/records';
 import { mayPlan } from '../state/session';
 import { report, type ReportState } from '../state/report';
 import { showDate, t } from '../state/words';
 import { InoculantAnswer, Missing, RiskAnswer, StarterAnswer } from '../ui/answer';
 import { chanceWords } from '../state/unit';
-import { problemWords } from '../state/problem';
 import { cropWords, isTouched, starterWords } from '../ui/headline';
 import { Origin } from '../ui/origin';
+import { ProblemLine } from '../ui/problem';
 import { Reasons } from '../ui/reason';
 import { Verdict } from '../ui/verdict';
 import { FieldForm } from './field-form';
@@ -113,20 +112,4 @@ function ResultOf({ row, state }: { row: FieldRow; state: ReportState }) {
       </details>
     </>
   );
-}
-
-export function ProblemLine({ problem }: { problem: Problem | undefined }) {
-  if (!problem) return null;
-  return (
-    <p class="error" role="alert">
-      {t('form.refused', { why: problemWords(problem) })}
-    </p>
-  );
-}
-
-/** The state of one form: what was last said against it. */
-export function useProblem() {
-  const problem = useSignal<Problem | undefined>(undefined);
-  const run = (work: Promise<Problem | undefined>) => void work.then((p) => (problem.value = p));
-  return { problem: problem.value, run };
 }

@@ -1,11 +1,12 @@
 // What is meant for the crop year: crop, yield and prices, where the starter goes, the inoculant.
-import type { Fertilizer, Inoculant, Quantity, Season } from '../wire.gen';
+import type { Fertilizer, Inoculant, Season } from '../wire.gen';
 import { editSeason } from '../state/edit';
 import { planYear, type FieldRow } from '../state/records';
 import { t, type Key } from '../state/words';
 import { Choice, NumberField, TextField } from '../ui/form';
-import { ProblemLine, useProblem } from './panel';
-import { crops, withOwn } from './rotation-form';
+import { Amount } from '../ui/amount';
+import { crops, withOwn } from '../ui/crop';
+import { ProblemLine, useProblem } from '../ui/problem';
 
 type Set = Partial<Record<keyof Season, unknown>>;
 type Put = (set: Set) => void;
@@ -101,34 +102,6 @@ export function PlanForm({ row }: { row: FieldRow }) {
       <Fertilizers list={body.fertilizers ?? []} put={(fertilizers) => put({ fertilizers })} />
       <ProblemLine problem={problem} />
     </section>
-  );
-}
-
-interface AmountProps {
-  label: string;
-  units: readonly string[];
-  value: Quantity | undefined;
-  put: (value: Quantity | null) => void;
-}
-
-/** A number and its unit, kept as they were given. */
-export function Amount({ label, units, value, put }: AmountProps) {
-  const unit = value?.unit ?? units[0] ?? '';
-  return (
-    <div class="amount">
-      <NumberField
-        label={label}
-        value={value?.value}
-        onChange={(v) => put(v === undefined ? null : { value: v, unit })}
-      />
-      <Choice
-        short
-        label={t('form.unitOf', { label })}
-        value={unit}
-        options={units.map((u) => [u, u] as const)}
-        onChange={(u) => value && put({ ...value, unit: u })}
-      />
-    </div>
   );
 }
 

@@ -3,40 +3,11 @@ import type { Season } from '../wire.gen';
 import { editSeason } from '../state/edit';
 import { planYear, seasons } from '../state/records';
 import { t, type Key } from '../state/words';
-import { cropWords } from '../ui/headline';
+import { crops, withOwn } from '../ui/crop';
 import { Choice } from '../ui/form';
-import { ProblemLine, useProblem } from './panel';
-
-export const crops = [
-  'pea',
-  'lentil',
-  'chickpea',
-  'faba',
-  'soybean',
-  'dryBean',
-  'wheat',
-  'durum',
-  'barley',
-  'oat',
-  'rye',
-  'canola',
-  'mustard',
-  'flax',
-  'forage',
-  'fallow',
-] as const;
+import { ProblemLine, useProblem } from '../ui/problem';
 
 const fewestYears = 6;
-
-/** Options with the record's own value in front where the list does not hold it. */
-export function withOwn(
-  value: string | undefined,
-  list: readonly string[],
-): (readonly [string, string])[] {
-  const named = list.map((c) => [c, cropWords(c)] as const);
-  const own = value && !list.includes(value) ? [[value, value] as const] : [];
-  return [['', t('form.notSaid')], ...own, ...named];
-}
 
 export function RotationForm({ field }: { field: string }) {
   const { problem, run } = useProblem();

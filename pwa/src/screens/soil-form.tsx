@@ -6,7 +6,7 @@ import { newId } from '../id';
 import { planYear, today, type FieldRow } from '../state/records';
 import { t, showDate, type Key } from '../state/words';
 import { Choice, NumberField, TextField } from '../ui/form';
-import { ProblemLine, useProblem } from './panel';
+import { ProblemLine, useProblem } from '../ui/problem';
 
 const depthUnits = [
   ['in', 'in'],

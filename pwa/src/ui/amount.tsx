@@ -1,0 +1,32 @@
+// A quantity in a form: the number and its unit, side by side.
+import type { Quantity } from '../wire.gen';
+import { t } from '../state/words';
+import { Choice, NumberField } from './form';
+
+interface AmountProps {
+  label: string;
+  units: readonly string[];
+  value: Quantity | undefined;
+  put: (value: Quantity | null) => void;
+}
+
+/** A number and its unit, kept as they were given. */
+export function Amount({ label, units, value, put }: AmountProps) {
+  const unit = value?.unit ?? units[0] ?? '';
+  return (
+    <div class="amount">
+      <NumberField
+        label={label}
+        value={value?.value}
+        onChange={(v) => put(v === undefined ? null : { value: v, unit })}
+      />
+      <Choice
+        short
+        label={t('form.unitOf', { label })}
+        value={unit}
+        options={units.map((u) => [u, u] as const)}
+        onChange={(u) => value && put({ ...value, unit: u })}
+      />
+    </div>
+  );
+}
