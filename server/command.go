@@ -5,7 +5,6 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
-	"io"
 	"os"
 	"time"
 
@@ -15,9 +14,6 @@ import (
 	"hilum/internal/store"
 	"hilum/internal/wire"
 )
-
-// maxCase bounds the JSON of one case.
-const maxCase = 4 << 20
 
 func migrate(ctx context.Context, _ []string) error {
 	return withStore(ctx, func(*store.Store, *store.Admin) error {
@@ -35,48 +31,6 @@ func printVersion(context.Context, []string) error {
 		wire.Proto,
 	)
 	return nil
-}
-
-// evaluate works one case out: an engine input in, hash and whole report out.
-func evaluate(_ context.Context, args []string) error {
-	if len(args) != 1 {
-		return fault.New(fault.Invalid, "usage", "evaluate takes one file, or - for standard input")
-	}
-	raw, err := readCase(args[0])
-	if err != nil {
-		return err
-	}
-	var in agro.Input
-	if err := wire.Strict(raw, &in); err != nil {
-		return fault.Under(args[0], err)
-	}
-	answer, err := wire.Evaluate(in)
-	if err != nil {
-		return err
-	}
-	out := json.NewEncoder(os.Stdout)
-	out.SetIndent("", "  ")
-	return out.Encode(answer)
-}
-
-func readCase(name string) ([]byte, error) {
-	file := os.Stdin
-	if name != "-" {
-		opened, err := os.Open(name)
-		if err != nil {
-			return nil, fault.New(fault.Invalid, "file", "cannot open %s", name)
-		}
-		defer opened.Close()
-		file = opened
-	}
-	raw, err := io.ReadAll(io.LimitReader(file, maxCase+1))
-	if err != nil {
-		return nil, fault.New(fault.Invalid, "file", "cannot read %s", name)
-	}
-	if len(raw) > maxCase {
-		return nil, fault.New(fault.Invalid, "size", "%s is larger than 4 MiB", name)
-	}
-	return raw, nil
 }
 
 func resetAccess(ctx context.Context, args []string) error {

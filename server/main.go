@@ -22,6 +22,13 @@ const usage = `hilum: starter nitrogen, inoculant and root digs for prairie puls
                              start the program (settings: README.md)
   hilum migrate              bring the database to this version, then stop
   hilum evaluate FILE | -    work one field's case out (JSON in, JSON out)
+  hilum evaluate --batch FILE | -
+                             the same for every line, in order
+  hilum explain FILE | - [--lang fr]
+                             the working of one case as text, with its sources
+  hilum crops [CROP] [--lang fr]
+                             all facts of the crops
+  hilum sources [--lang fr]  every source
   hilum reset-access LOGIN [ACCOUNT]
                              print a one-time link that sets a new password
   hilum export [ACCOUNT]     write an account as JSON lines
@@ -34,6 +41,7 @@ const usage = `hilum: starter nitrogen, inoculant and root digs for prairie puls
 type command func(ctx context.Context, args []string) error
 
 var commands = map[string]command{
+	"explain": explainField, "crops": listCrops, "sources": listSources,
 	"serve": serve, "migrate": migrate, "evaluate": evaluate, "reset-access": resetAccess,
 	"export": export, "recompute": recompute, "tidy": tidy, "version": printVersion,
 }

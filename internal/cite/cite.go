@@ -20,6 +20,9 @@ type Source struct {
 	Locator string
 }
 
+// All gives the register, by key. The caller must not change it.
+func All() []Source { return register }
+
 // Find gives the source with a key; ok is false for a key that is not in the register.
 func Find(key string) (source Source, ok bool) {
 	for _, s := range register {

@@ -30,7 +30,8 @@ var floors = [][]string{
 		"internal/agro/seeding"},
 	{"internal/agro", "internal/merge"},
 	{"internal/wire", "internal/outline"},
-	{"internal/kind", "internal/auth", "internal/poke", "internal/photo", "internal/wire/gen", "internal/golden"},
+	{"internal/kind", "internal/auth", "internal/poke", "internal/photo", "internal/wire/gen",
+		"internal/golden", "internal/explain"},
 	{"internal/feed"},
 	{"internal/store", "internal/memlog", "internal/snapshot"}, // they stand on the feed's log
 	{"internal/api", "internal/site"},

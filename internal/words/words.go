@@ -1,10 +1,11 @@
 // Package words holds the engine's catalogues: one flat JSON object for each language, from a code
 // of the engine to a sentence with {name} for each argument. Go and TypeScript read the same files.
+// The explain catalogues hold the titles of what the command line shows.
 package words
 
 import "embed"
 
-// Files holds engine.en.json and engine.fr.json.
+// Files holds engine.LANGUAGE.json and explain.LANGUAGE.json.
 //
-//go:embed engine.en.json engine.fr.json
+//go:embed engine.en.json engine.fr.json explain.en.json explain.fr.json
 var Files embed.FS
