@@ -47,14 +47,12 @@ func (e *Error) Unwrap() error { return e.Err }
 
 // New makes a fault without a cause. Arguments go into the message by %s, %d, %q, %v and %g.
 func New(kind Kind, code, message string, args ...any) *Error {
-	vetted(message, args...)
-	return &Error{Kind: kind, Code: code, Message: spell(message, args)}
+	return &Error{Kind: kind, Code: code, Message: fill(message, args...)}
 }
 
 // At makes an Invalid fault that names the field.
 func At(field, code, message string, args ...any) *Error {
-	vetted(message, args...)
-	return &Error{Kind: Invalid, Code: code, Field: field, Message: spell(message, args)}
+	return &Error{Kind: Invalid, Code: code, Field: field, Message: fill(message, args...)}
 }
 
 // Under puts a parent's path in front of the field of an Invalid fault; other errors pass through.

@@ -1,5 +1,0 @@
-//go:build wasip1
-
-package fault
-
-func vetted(string, ...any) {}
