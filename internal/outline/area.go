@@ -14,9 +14,9 @@ const (
 // Area gives the area in square metres within a closed ring of WGS84 positions, longitude first, in
 // degrees, whichever way it winds. Latitudes are mapped to the sphere of equal area (Snyder 1987,
 // formulas 3-11 to 3-13), where the ring's sides are great circles. For a field that is exact to a
-// hundredth of a square metre; a ring 220 km wide is off by less than one part in a million, because
-// the shortest lines of ellipsoid and sphere are not quite the same. A ring around a pole is measured
-// on the pole's side. Fewer than three positions have no area.
+// hundredth of a square metre; a ring 220 km wide is off by less than one part in a million,
+// because the shortest lines of ellipsoid and sphere are not quite the same. A ring around a pole
+// is measured on the pole's side. Fewer than three positions have no area.
 func Area(ring [][]float64) float64 {
 	excess, turn := 0.0, 0.0
 	for i := 1; i < len(ring); i++ {

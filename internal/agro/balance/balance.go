@@ -81,6 +81,6 @@ func (c Crop) Net(ndfa, root float64) unit.LbPerAcre { return c.Fixed(ndfa, root
 // share does.
 func (c Crop) BreakEven() float64 { return c.Removal / c.Uptake }
 
-// Impossible says that more N would have left with the seed than the crop took up: protein, yield or
-// a printed table is wrong.
+// Impossible says that more N would have left with the seed than the crop took up: protein, yield
+// or a printed table is wrong.
 func (c Crop) Impossible() bool { return c.Removal > c.Uptake }

@@ -25,8 +25,8 @@ const (
 	NoYield      = "noYield"
 )
 
-// Credit gives what a rule credits after a crop, lb/ac, with the row it stands on. zone and yield may
-// be "" and 0 for unknown; why then says what is missing, or that the rule was never published for
+// Credit gives what a rule credits after a crop, lb/ac, with the row it stands on. zone and yield
+// may be "" and 0 for unknown; why then says what is missing, or that the rule was never published for
 // this crop or zone.
 func Credit(r crop.Record, rule, zone string, yield unit.BushelPerAcre) (n crop.Span,
 	row crop.Credit, why string) {

@@ -18,8 +18,8 @@ type Credit struct {
 }
 
 // The credits by soil zone: pulses in the brown zone about 10 lb/ac, 0 to 20 (Montana and southwest
-// Saskatchewan plots); pea in the black zone 25 (Saskatchewan Pulse Growers' manual). Dark brown 10,
-// with the black zone's as the upper end, is ours, and so is 25 for lentil and faba.
+// Saskatchewan plots); pea in the black zone 25 (Saskatchewan Pulse Growers' manual). Dark brown
+// 10, with the black zone's as the upper end, is ours, and so is 25 for lentil and faba.
 func zones(black string) []Credit {
 	return []Credit{
 		{Rule: "byZone", Zone: "brown", Flat: Span{0, 10, 20}, Kind: cite.Published,
@@ -55,8 +55,8 @@ type Trial struct {
 }
 
 // peaTrial: 20 kg/ha on pea; below 20 kg/ha of nitrate a third of trials paid, 11 % on average; of
-// the other 46, ten paid 8.2 % (McKenzie et al. 2001, the last derived from the abstract). That 35 %
-// of untested fields are low is ours.
+// the other 46, ten paid 8.2 % (McKenzie et al. 2001, the last derived from the abstract). That
+// 35 % of untested fields are low is ours.
 var peaTrial = Trial{N: 17.8, Low: 0.35, LowShare: 0.33, LowGain: 0.11, OtherShare: 10.0 / 46,
 	OtherGain: 0.082, Source: cite.McKenzie}
 

@@ -59,8 +59,8 @@ func TwoSided(t float64, freedom int) float64 {
 	return float64(2 * num.Student(-math.Abs(t), freedom))
 }
 
-// Pooled compares two treatments of r strips each that are not paired, by their means and variances:
-// t with 2(r-1) degrees of freedom.
+// Pooled compares two treatments of r strips each that are not paired, by their means and
+// variances: t with 2(r-1) degrees of freedom.
 func Pooled(r int, mean, variance [2]float64) (t float64, freedom int) {
 	pooled := (variance[0] + variance[1]) / 2
 	return (mean[1] - mean[0]) / math.Sqrt(float64(pooled*2)/float64(r)), 2 * (r - 1)
