@@ -12,7 +12,7 @@ import (
 )
 
 // Version names the engine; a result is only comparable with one of the same version.
-const Version = "0.1.0"
+const Version = "0.2.0"
 
 // field is one case on its way through the engine.
 type field struct {
@@ -72,7 +72,7 @@ func newField(in Input) *field {
 	f := &field{in: in, crop: record, pH: assumedPH, missing: []Message{}, cautions: []Message{}}
 	f.layers = layersOf(in.SoilTest)
 	f.to6, f.to12, f.to24 = soiln.To(f.layers, 6), soiln.To(f.layers, 12), soiln.To(f.layers, 24)
-	if f.fall() && in.Rules.FallTest == "addManitoba" && f.to24.How != soiln.Missing {
+	if f.springs() && f.to24.How != soiln.Missing {
 		f.to24 = f.to24.Spring()
 	}
 	if t := in.SoilTest; t != nil && t.PH != nil {
@@ -143,7 +143,7 @@ func (f *field) always() {
 
 // sources lists what the figures of a report name, sorted by key.
 func sources(r Report) []Source {
-	var keys []string
+	keys := slices.Concat(r.Inoculation.Sources, r.Facts.Sources)
 	for _, fig := range figures(r) {
 		keys = append(keys, fig.Sources...)
 	}

@@ -35,7 +35,7 @@ func (f *field) inoculation() InoculantPart {
 	if f.in.Plan.Price == nil {
 		f.miss(code.MissingPrice)
 	}
-	part := InoculantPart{Options: []Option{}}
+	part := InoculantPart{Options: []Option{}, Sources: []string{}}
 	var all []option
 	for _, key := range []string{"none", risk.Liquid, risk.Peat, risk.Granular, "granularPeat"} {
 		o := f.option(key, f.standard(key))

@@ -19,6 +19,10 @@ func (f *field) nitrogen() NitrogenPart {
 		To24In: f.depth(f.to24, 24),
 		Notes:  []Message{},
 	}
+	if f.springs() {
+		n.To24In = n.To24In.step(code.StepFallToSpring, soiln.FallToSpring(), "lb/ac")
+		n.To24In.Sources = append(n.To24In.Sources, cite.FallToSpring)
+	}
 	n.Residual = f.residual()
 	if f.in.SoilTest == nil {
 		f.miss(code.MissingSoilTest)

@@ -56,6 +56,10 @@ func (f *field) fall() bool {
 		t.Sampled < year(f.in.CropYear)+"-01-01"
 }
 
+// springs says whether the sample is read as spring would find it; the default reads it as sampled,
+// since spring losses and gains differ by zone.
+func (f *field) springs() bool { return f.fall() && f.in.Rules.FallTest == "addManitoba" }
+
 // fallNotes says how a fall sample is read.
 func (f *field) fallNotes() []Message {
 	if !f.fall() {
@@ -65,7 +69,7 @@ func (f *field) fallNotes() []Message {
 	if zone == "black" || zone == "grey" || f.in.Plan.Season == "moist" {
 		f.caution(code.CautionFallTest)
 	}
-	if f.in.Rules.FallTest == "addManitoba" {
+	if f.springs() {
 		return []Message{tell(code.NitrogenFallAdded,
 			code.Num("added", soiln.FallToSpring(), "lb/ac"))}
 	}

@@ -101,9 +101,11 @@ func (f *field) history() risk.History {
 func (f *field) byHistory(part *InoculantPart) {
 	if len(f.in.History) > 0 && string(f.crop.Group) == "viciae" {
 		part.Response = risk.Response(f.history(), f.in.Ground.Texture, f.pH)
+		part.Sources = append(part.Sources, cite.GRDCHistory)
 	}
 	if f.crop.Doubles {
 		part.Rule = "single"
+		part.Sources = append(part.Sources, cite.SoyHistory, cite.RhizobiaModel)
 		if risk.DoubleBySoil(f.soil) {
 			part.Rule = "double"
 		}

@@ -43,6 +43,9 @@ func (f *field) askPH() {
 	}
 	if f.in.Ground.FreeLime {
 		f.caution(code.CautionFreeLime)
+		if f.crop.LimeDrop > 0 {
+			f.caution(code.CautionChlorosis)
+		}
 	}
 }
 

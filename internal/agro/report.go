@@ -142,7 +142,8 @@ type InoculantPart struct {
 	Rule string `json:"rule,omitempty"`
 	// Response: how likely inoculation pays by the published table for pea, lentil and faba:
 	// "high", "moderate", "low"; "" for other crops and without a history
-	Response string `json:"response,omitempty"`
+	Response string   `json:"response,omitempty"`
+	Sources  []string `json:"sources"` // of Rule and Response
 }
 
 // Option is one inoculant plan for this field.

@@ -1130,6 +1130,7 @@ func writeInoculantPart(e *encoder, v *agro.InoculantPart) {
 	writeList(e.key("reasons"), v.Reasons, writeMessage)
 	e.someText("rule", v.Rule)
 	e.someText("response", v.Response)
+	e.texts("sources", v.Sources)
 	e.close()
 }
 

@@ -547,6 +547,7 @@ export interface InoculantPart {
   reasons: Message[];
   rule?: string;
   response?: string;
+  sources: string[];
 }
 
 export interface DigPart {

@@ -4,10 +4,10 @@ import "hilum/internal/cite"
 
 // fabaBean: below 10 lb/ac to 12 in the plants may sit short, and the N of MAP is normally enough;
 // 25 to 35 lb/ac of soil and fertilizer N delays nodules, above 50 can prevent them (Saskatchewan
-// Pulse Growers). Uptake 257 to 314 lb and removal 154 to 188 lb for 50 bu; SeedN 2.59 lb/bu is 27 %
-// protein (published 2013), which the table's removal exceeds. Ndfa 76 % (Liu 2019), 80 % or more,
-// about 90 %. Stand 45/m2 (Manitoba). P2O5 22 lb/ac with narrow openers, 30 with double discs. First
-// flower about node 9 is memory.
+// Pulse Growers). Uptake 257 to 314 lb and removal 154 to 188 lb for 50 bu; SeedN 2.59 lb/bu is 27
+// % protein (published 2013), which the table's removal exceeds. Ndfa 76 % (Liu 2019), 80 % or
+// more, about 90 %. Stand 45/m2 (Manitoba). P2O5 22 lb/ac with narrow openers, 30 with double
+// discs. First flower about node 9 is memory.
 var fabaBean = Record{
 	Key: "fabaBean", Names: []string{"faba", "fababeans", "fava", "favabean", "favabeans"},
 	Group:  Viciae,

@@ -18,8 +18,8 @@ const (
 )
 
 // The stranger crops, chickpea and soybean: 2.47 after the first nodulated crop (Ontario soybean,
-// counts of 1976 and 1977), then 3.0 and 3.5; 17 and 30 years of persistence are taken as the native
-// floor of wheat land after two (ours, for chickpea too).
+// counts of 1976 and 1977), then 3.0 and 3.5; 17 and 30 years of persistence are taken as the
+// native floor of wheat land after two (ours, for chickpea too).
 var strangerLift = [3]float64{2.47, 3.0, 3.5}
 
 // Emergence of pea and lentil takes 10 to 21 days, 14 to 17 in soil of 45 to 50 F (Hill, North

@@ -2,13 +2,13 @@ package crop
 
 import "hilum/internal/cite"
 
-// soybean: starter is not advised (Saskatchewan trials). Uptake 160 to 200 lb and removal 130 to 140
-// lb for 35 bu. Ndfa 40 to 60 % (Manitoba), the middle is ours. Stand 140,000 to 160,000/ac. With the
-// seed at most 10 lb N/ac in narrow rows and never urea (North Dakota 2002); P2O5 20 lb/ac narrow,
-// 10 wide (Manitoba 2021), where one page allows none from 14 in. On calcareous soil a log less is
-// ours, between counts of 80 and 15,000/g in France and a Manitoba rule that shows no such split.
-// First flower about node 8 is memory; full bloom (R2) comes at 891 to 1052 F-days above 50 F (North
-// Dakota 2011). Rescue by others: 60 to 80 lb/ac (Michigan), 75 (Ohio).
+// soybean: starter is not advised (Saskatchewan trials). Uptake 160 to 200 lb and removal 130 to
+// 140 lb for 35 bu. Ndfa 40 to 60 % (Manitoba), the middle is ours. Stand 140,000 to 160,000/ac.
+// With the seed at most 10 lb N/ac in narrow rows and never urea (North Dakota 2002); P2O5 20 lb/ac
+// narrow, 10 wide (Manitoba 2021), where one page allows none from 14 in. On calcareous soil a log
+// less is ours, between counts of 80 and 15,000/g in France and a Manitoba rule that shows no such
+// split. First flower about node 8 is memory; full bloom (R2) comes at 891 to 1052 F-days above 50
+// F (North Dakota 2011). Rescue by others: 60 to 80 lb/ac (Michigan), 75 (Ohio).
 var soybean = Record{
 	Key: "soybean", Names: []string{"soy", "soybeans", "soya", "soyabean"},
 	Group:  Soybeans,
