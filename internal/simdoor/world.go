@@ -1,0 +1,225 @@
+//go:build js && wasm
+
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"maps"
+	"slices"
+	"time"
+
+	"hilum/internal/fault"
+	"hilum/internal/feed"
+	"hilum/internal/memlog"
+	"hilum/internal/merge"
+	"hilum/internal/wire"
+)
+
+// request is one call from the host; Op says which of the rest counts.
+type request struct {
+	Op      string `json:"op"` // farm, device, sync, copy, restore, revoke, rows, state, recompute
+	Farm    string `json:"farm"`
+	Person  string `json:"person"`
+	Device  string `json:"device"`
+	Role    string `json:"role"`
+	Epoch   string `json:"epoch"`
+	Body    string `json:"body"`    // of a sync, as the phone sent it
+	Now     int64  `json:"now"`     // the server's clock, Unix seconds
+	Crash   int    `json:"crash"`   // boundary at which the server dies, from 1; 0 = it lives
+	Copy    int    `json:"copy"`    // which earlier copy to restore
+	Planted string `json:"planted"` // a fault to carry; empty = none
+}
+
+// reply is the answer; Status is as over HTTP.
+type reply struct {
+	Status    int                `json:"status"`
+	Problem   *wire.Problem      `json:"problem,omitempty"`
+	Answer    *wire.SyncResponse `json:"answer,omitempty"`
+	Committed []logged           `json:"committed,omitempty"` // by this call, or all after a restore
+	Copy      int                `json:"copy"`
+	Head      int64              `json:"head"`
+	Epoch     string             `json:"epoch"`
+	Rows      []wire.Row         `json:"rows,omitempty"`
+	Wrote     int                `json:"wrote"`
+	Boundary  int                `json:"boundary"` // transaction boundaries that this call passed
+	State     *state             `json:"state,omitempty"`
+}
+
+// logged is one stored mutation.
+type logged struct {
+	Device  string `json:"device"`
+	N       int64  `json:"n"`
+	Raw     string `json:"raw"`
+	Outcome string `json:"outcome"`
+	Seq     int64  `json:"seq"`
+	Clone   bool   `json:"clone,omitempty"`
+}
+
+// world is one account and its server.
+type world struct {
+	log    *memlog.Log
+	farm   string
+	copies []memlog.Farm
+	server server
+}
+
+func (w *world) do(req request) reply {
+	ctx := context.Background()
+	w.server.call(w.log, req)
+	switch req.Op {
+	case "farm":
+		w.log, w.farm, w.copies = memlog.New(), req.Farm, nil
+		w.server = server{seconds: map[int64]int64{}}
+		w.log.AddFarm(req.Farm, req.Epoch)
+	case "device":
+		w.enrol(req.Device)
+	case "sync":
+		return w.sync(ctx, req)
+	case "copy":
+		w.copies = append(w.copies, w.log.Farm(w.farm))
+		return reply{Status: 200, Copy: len(w.copies) - 1}
+	case "restore":
+		return w.restore(req)
+	case "revoke":
+		now := w.log.Farm(w.farm)
+		device := now.Devices[req.Device]
+		device.Revoked = true
+		now.Devices[req.Device] = device
+		w.log.Restore(w.farm, now, now.Head.Epoch)
+	case "rows":
+		return w.rows(ctx)
+	case "state":
+		now := stateOf(w.log.Farm(w.farm))
+		now.Saves = w.server.saves
+		return reply{Status: 200, State: now}
+	case "recompute":
+		wrote, err := w.door().Recompute(ctx, w.farm)
+		return failure(err, reply{Status: 200, Wrote: wrote})
+	}
+	return reply{Status: 200}
+}
+
+// enrol leaves a device that is known as it is, as a second sign-in does.
+func (w *world) enrol(device string) {
+	if _, known := w.log.Farm(w.farm).Devices[device]; !known {
+		w.log.AddDevice(w.farm, device)
+	}
+}
+
+func (w *world) door() feed.Door {
+	return feed.Door{Log: &w.server, Now: func() time.Time { return time.Unix(w.server.req.Now, 0) }}
+}
+
+func (w *world) sync(ctx context.Context, req request) reply {
+	var body wire.SyncRequest
+	if err := json.Unmarshal([]byte(req.Body), &body); err != nil {
+		return failure(fault.New(fault.Invalid, "json", "is not JSON: %s", err), reply{})
+	}
+	if answer := w.server.before(w.log.Farm(w.farm), &body); answer != nil {
+		return *answer
+	}
+	who := feed.Author{Farm: w.farm, Person: req.Person, Device: req.Device, Role: req.Role}
+	out, err := w.door().Sync(ctx, who, body)
+	r := reply{Status: 200, Committed: w.server.committed, Boundary: w.server.boundary}
+	if err == nil {
+		w.server.after(body, &out)
+		r.Answer = &out
+	}
+	return failure(err, r)
+}
+
+// failure puts an error into a reply, with the status that the server's edge gives it.
+func failure(err error, r reply) reply {
+	if err == nil {
+		return r
+	}
+	status := map[fault.Kind]int{fault.Invalid: 400, fault.NotFound: 404, fault.Conflict: 409,
+		fault.Unauthorized: 401, fault.Forbidden: 403, fault.TooLarge: 413, fault.TooMany: 429,
+		fault.Unavailable: 503}
+	r.Status, r.Problem = status[fault.KindOf(err)], wire.ProblemOf(err)
+	if errors.Is(err, errCrash) || r.Status == 0 {
+		r.Status = 500
+		r.Problem = &wire.Problem{Code: "internal", Message: err.Error()}
+	}
+	if errors.Is(err, errCrash) {
+		r.Status = 0 // nobody answers
+	}
+	return r
+}
+
+func (w *world) restore(req request) reply {
+	epoch := req.Epoch
+	if req.Planted == "epochKept" {
+		epoch = w.log.Farm(w.farm).Head.Epoch
+	}
+	w.log.Restore(w.farm, w.copies[req.Copy], epoch)
+	w.server.saves = nil
+	return reply{Status: 200, Committed: mutationsOf(w.log.Farm(w.farm))}
+}
+
+func (w *world) rows(ctx context.Context) reply {
+	r := reply{Status: 200, Rows: []wire.Row{}}
+	err := w.log.Read(ctx, w.farm, func(v feed.View) error {
+		head, err := v.Head(ctx)
+		if err != nil {
+			return err
+		}
+		r.Head, r.Epoch = head.Head, head.Epoch
+		return v.Live(ctx, head.Head, func(row wire.Row) error {
+			r.Rows = append(r.Rows, row)
+			return nil
+		})
+	})
+	return failure(err, r)
+}
+
+// state is the whole account as the checks want to see it.
+type state struct {
+	Head      int64             `json:"head"`
+	Mutations []logged          `json:"mutations"`
+	Texts     map[string]string `json:"texts"`     // by record: all that it shows, showed or contests
+	Deleted   map[string]int64  `json:"deleted"`   // deleted records that clients write, with their seq
+	Contested map[string]bool   `json:"contested"` // records with a conflict, open or settled
+	Results   int               `json:"results"`
+	Clones    int               `json:"clones"`
+	Saves     [][2]int64        `json:"saves"`  // head before and after each transaction
+	Bodies    map[string]string `json:"bodies"` // by record, without anything a clock said
+}
+
+func mutationsOf(f memlog.Farm) []logged {
+	all := []logged{}
+	for _, device := range slices.Sorted(maps.Keys(f.Mutations)) {
+		for _, m := range f.Mutations[device] {
+			all = append(all, logged{device, m.N, string(m.Raw), m.Ack.Outcome, m.Ack.Seq, false})
+		}
+	}
+	return all
+}
+
+func stateOf(f memlog.Farm) *state {
+	s := &state{Head: f.Head.Head, Mutations: mutationsOf(f), Texts: map[string]string{},
+		Deleted: map[string]int64{}, Bodies: map[string]string{}, Contested: map[string]bool{},
+		Results: len(f.Results), Clones: len(f.Clones)}
+	for id, r := range f.Records {
+		raw, _ := json.Marshal(r.Body)
+		switch r.Kind {
+		case "result":
+		case "conflict":
+			var of string
+			_ = json.Unmarshal(r.Body["record"], &of)
+			s.Contested[of] = true
+		default:
+			s.Texts[id] += string(raw)
+			s.Bodies[id] = string(raw)
+			if r.Deleted {
+				s.Deleted[id], s.Bodies[id] = r.Stamps[merge.Life].Seq, "deleted"
+			}
+		}
+	}
+	for _, v := range f.Values {
+		s.Texts[v.Record] += string(v.Value)
+	}
+	return s
+}

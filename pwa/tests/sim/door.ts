@@ -1,0 +1,59 @@
+// The server's half: the shipped feed and merge on a log in memory, as WebAssembly in this process.
+import { readFile } from 'node:fs/promises';
+import { pathToFileURL } from 'node:url';
+import type { Problem, Row, SyncResponse } from '../../src/wire.gen';
+
+export interface Logged {
+  device: string;
+  n: number;
+  raw: string;
+  outcome: string;
+  seq: number;
+  clone?: boolean;
+}
+
+export interface ServerState {
+  head: number;
+  mutations: Logged[];
+  texts: Record<string, string>;
+  deleted: Record<string, number>;
+  contested: Record<string, boolean>;
+  bodies: Record<string, string>;
+  saves: [number, number][];
+  results: number;
+  clones: number;
+}
+
+export interface Reply {
+  status: number;
+  problem?: Problem;
+  answer?: SyncResponse;
+  committed?: Logged[];
+  copy: number;
+  head: number;
+  epoch: string;
+  rows?: Row[];
+  wrote: number;
+  boundary: number;
+  state?: ServerState;
+}
+
+export type Door = (request: Record<string, unknown>) => Reply;
+
+interface GoHost {
+  importObject: WebAssembly.Imports;
+  run: (instance: WebAssembly.Instance) => Promise<void>;
+}
+
+/** Starts the program in wasmPath with Go's own host script. */
+export async function openDoor(wasmPath: string, hostPath: string): Promise<Door> {
+  const outside = globalThis as unknown as Record<string, unknown>;
+  await import(/* @vite-ignore */ pathToFileURL(hostPath).href);
+  const Go = outside['Go'] as new () => GoHost;
+  const go = new Go();
+  const bytes = await readFile(wasmPath);
+  const { instance } = await WebAssembly.instantiate(bytes, go.importObject);
+  void go.run(instance);
+  const call = outside['simdoor'] as (request: string) => string;
+  return (request) => JSON.parse(call(JSON.stringify(request))) as Reply;
+}
