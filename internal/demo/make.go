@@ -43,6 +43,7 @@ func (m *maker) settings() wire.Settings {
 		Name: "Demo account", TimeZone: "America/Regina", Currency: "CAD", Units: "imperial",
 		StarterRule: "published", NodeCount: "withScale",
 		NitrogenPrice: &agro.Quantity{Value: 0.72, Unit: "$/lb N"},
+		Prices:        prices(),
 		Today:         m.today.Format(time.DateOnly),
 	}
 }
@@ -212,4 +213,20 @@ func (m *maker) pushes() []push {
 		}
 	}
 	return out
+}
+
+// prices are invented, and only for the demo.
+func prices() *agro.Prices {
+	money := func(v float64, unit string) agro.Quantity { return agro.Quantity{Value: v, Unit: unit} }
+	pass := money(10, "$/ac")
+	return &agro.Prices{
+		Pass: &pass,
+		Products: []agro.ProductPrice{
+			{Product: "urea", Price: money(730, "$/t")}, {Product: "map", Price: money(1020, "$/t")},
+		},
+		Inoculant: []agro.InoculantCost{
+			{Form: "liquid", Cost: money(3.2, "$/ac")}, {Form: "peat", Cost: money(4.5, "$/ac")},
+			{Form: "granular", Cost: money(11, "$/ac")},
+		},
+	}
 }

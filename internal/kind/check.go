@@ -110,6 +110,14 @@ func CheckSettings(s wire.Settings) error {
 		checkWord("starterRule", s.StarterRule, "published", "practice"),
 		checkWord("nodeCount", s.NodeCount, "withScale", "trueNodes"),
 		engineCheck("plan.", func(in *agro.Input) { in.Plan.NitrogenPrice = s.NitrogenPrice }),
+		engineCheck("", func(in *agro.Input) {
+			if s.Prices != nil {
+				in.Prices = *s.Prices
+			}
+			if s.Rules != nil {
+				in.Rules = *s.Rules
+			}
+		}),
 	)
 }
 
@@ -171,6 +179,13 @@ func checkSeason(s wire.Season) error {
 			in.History = []agro.Season{s.Past()}
 		}),
 		engineCheck("plan.", func(in *agro.Input) { in.CropYear, in.Plan = s.CropYear, s.Plan }),
+		engineCheck("", func(in *agro.Input) {
+			in.CropYear, in.Seeding, in.Drill, in.Rescue = s.CropYear, s.Seeding, s.Drill, s.Rescue
+			in.Chickpea, in.Strips = s.Chickpea, s.Strips
+			if s.Protein != nil {
+				in.Harvest = &agro.Harvest{Protein: s.Protein}
+			}
+		}),
 	)
 }
 

@@ -17,6 +17,8 @@ type Settings struct {
 	StarterRule   string         `json:"starterRule"`             // "published" or "practice"
 	NodeCount     string         `json:"nodeCount"`               // "withScale" or "trueNodes"
 	NitrogenPrice *agro.Quantity `json:"nitrogenPrice,omitempty"` // "$/lb N" or "$/kg N"
+	Prices        *agro.Prices   `json:"prices,omitempty"`        // of the year
+	Rules         *agro.Rules    `json:"rules,omitempty"`         // where sources disagree
 	Today         string         `json:"today,omitempty"`         // a fixed date that screens use; demo accounts only
 }
 
@@ -37,6 +39,7 @@ type Field struct {
 	SoilZone string         `json:"soilZone,omitempty"`
 	Texture  string         `json:"texture,omitempty"`
 	FreeLime bool           `json:"freeLime,omitempty"`
+	RootRot  *agro.RootRot  `json:"rootRot,omitempty"`
 	Note     string         `json:"note,omitempty"`
 	Archived bool           `json:"archived,omitempty"`
 }
@@ -54,6 +57,12 @@ type Season struct {
 	Flooded    bool           `json:"flooded,omitempty"`
 	Harvested  *agro.Quantity `json:"harvested,omitempty"` // yield taken, "bu/ac" or "kg/ha"
 	Note       string         `json:"note,omitempty"`
+	Protein    *float64       `json:"protein,omitempty"` // percent of the seed harvested
+	Seeding    *agro.Seeding  `json:"seeding,omitempty"`
+	Drill      *agro.Drill    `json:"drill,omitempty"`
+	Rescue     *agro.Rescue   `json:"rescue,omitempty"`   // a rescue pass that is thought of
+	Chickpea   *agro.Quantity `json:"chickpea,omitempty"` // distance to last year's chickpea
+	Strips     []agro.Strip   `json:"strips,omitempty"`
 	agro.Plan
 }
 

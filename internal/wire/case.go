@@ -75,6 +75,8 @@ type builder struct {
 	year     int
 	settings Settings
 	ground   agro.Ground
+	area     *agro.Quantity
+	rootRot  *agro.RootRot
 	hasField bool
 	season   *Season
 	past     []agro.Season
@@ -112,6 +114,7 @@ func (b *builder) addField(r Record) error {
 	}
 	b.hasField = true
 	b.ground = agro.Ground{SoilZone: f.SoilZone, Texture: f.Texture, FreeLime: f.FreeLime}
+	b.area, b.rootRot = f.Area, f.RootRot
 	return nil
 }
 
@@ -198,6 +201,17 @@ func (b *builder) input() agro.Input {
 		StarterRule: cmp.Or(b.settings.StarterRule, "published"),
 		NodeCount:   cmp.Or(b.settings.NodeCount, "withScale"),
 		Ground:      b.ground, History: b.past, Plan: b.season.Plan, Digs: b.corrected(),
+		Acres: b.area, RootRot: b.rootRot, Seeding: b.season.Seeding, Drill: b.season.Drill,
+		Rescue: b.season.Rescue, Chickpea: b.season.Chickpea, Strips: b.season.Strips,
+	}
+	if b.settings.Prices != nil {
+		in.Prices = *b.settings.Prices
+	}
+	if b.settings.Rules != nil {
+		in.Rules = *b.settings.Rules
+	}
+	if b.season.Harvested != nil {
+		in.Harvest = &agro.Harvest{Yield: b.season.Harvested, Protein: b.season.Protein}
 	}
 	if in.Plan.NitrogenPrice == nil {
 		in.Plan.NitrogenPrice = b.settings.NitrogenPrice

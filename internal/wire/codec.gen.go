@@ -42,6 +42,10 @@ func readSettings(d *decoder, v *Settings) {
 			d.text(&v.NodeCount)
 		case "nitrogenPrice":
 			readSome(d, &v.NitrogenPrice, readQuantity)
+		case "prices":
+			readSome(d, &v.Prices, readPrices)
+		case "rules":
+			readSome(d, &v.Rules, readRules)
 		case "today":
 			d.text(&v.Today)
 		default:
@@ -67,6 +71,8 @@ func readField(d *decoder, v *Field) {
 			d.text(&v.Texture)
 		case "freeLime":
 			d.flag(&v.FreeLime)
+		case "rootRot":
+			readSome(d, &v.RootRot, readRootRot)
 		case "note":
 			d.text(&v.Note)
 		case "archived":
@@ -102,6 +108,18 @@ func readSeason(d *decoder, v *Season) {
 			readSome(d, &v.Harvested, readQuantity)
 		case "note":
 			d.text(&v.Note)
+		case "protein":
+			readSome(d, &v.Protein, (*decoder).number)
+		case "seeding":
+			readSome(d, &v.Seeding, readSeeding)
+		case "drill":
+			readSome(d, &v.Drill, readDrill)
+		case "rescue":
+			readSome(d, &v.Rescue, readRescue)
+		case "chickpea":
+			readSome(d, &v.Chickpea, readQuantity)
+		case "strips":
+			readList(d, &v.Strips, readStrip)
 		case "yield":
 			readSome(d, &v.Plan.Yield, readQuantity)
 		case "price":
@@ -290,6 +308,135 @@ func readQuantity(d *decoder, v *agro.Quantity) {
 			d.number(&v.Value)
 		case "unit":
 			d.text(&v.Unit)
+		default:
+			d.unknown()
+		}
+	}
+}
+
+func readPrices(d *decoder, v *agro.Prices) {
+	for ok := d.firstKey(); ok; ok = d.nextKey() {
+		switch string(d.key) {
+		case "seed":
+			readSome(d, &v.Seed, readQuantity)
+		case "pass":
+			readSome(d, &v.Pass, readQuantity)
+		case "products":
+			readList(d, &v.Products, readProductPrice)
+		case "inoculant":
+			readList(d, &v.Inoculant, readInoculantCost)
+		case "soilTest":
+			readSome(d, &v.SoilTest, readQuantity)
+		case "dig":
+			readSome(d, &v.Dig, readQuantity)
+		default:
+			d.unknown()
+		}
+	}
+}
+
+func readRules(d *decoder, v *agro.Rules) {
+	for ok := d.firstKey(); ok; ok = d.nextKey() {
+		switch string(d.key) {
+		case "dryBeanN":
+			d.text(&v.DryBeanN)
+		case "soybeanCount":
+			d.text(&v.SoybeanCount)
+		case "degreeDays":
+			d.text(&v.DegreeDays)
+		case "credit":
+			d.text(&v.Credit)
+		case "root":
+			d.text(&v.Root)
+		case "rescueRate":
+			d.text(&v.RescueRate)
+		case "fallTest":
+			d.text(&v.FallTest)
+		case "seedFormula":
+			d.text(&v.SeedFormula)
+		default:
+			d.unknown()
+		}
+	}
+}
+
+func readRootRot(d *decoder, v *agro.RootRot) {
+	for ok := d.firstKey(); ok; ok = d.nextKey() {
+		switch string(d.key) {
+		case "confirmed":
+			d.flag(&v.Confirmed)
+		case "tested":
+			d.flag(&v.Tested)
+		case "wetHost":
+			d.flag(&v.WetHost)
+		default:
+			d.unknown()
+		}
+	}
+}
+
+func readSeeding(d *decoder, v *agro.Seeding) {
+	for ok := d.firstKey(); ok; ok = d.nextKey() {
+		switch string(d.key) {
+		case "tkw":
+			readSome(d, &v.TKW, readQuantity)
+		case "stand":
+			readSome(d, &v.Stand, readQuantity)
+		case "germination":
+			readSome(d, &v.Germination, (*decoder).number)
+		case "mortality":
+			readSome(d, &v.Mortality, (*decoder).number)
+		default:
+			d.unknown()
+		}
+	}
+}
+
+func readDrill(d *decoder, v *agro.Drill) {
+	for ok := d.firstKey(); ok; ok = d.nextKey() {
+		switch string(d.key) {
+		case "granularRate":
+			readSome(d, &v.GranularRate, readQuantity)
+		case "granularSpacing":
+			readSome(d, &v.GranularSpacing, readQuantity)
+		case "cellsPerGram":
+			readSome(d, &v.CellsPerGram, (*decoder).number)
+		case "seedRowP2O5":
+			readSome(d, &v.SeedRowP2O5, readQuantity)
+		default:
+			d.unknown()
+		}
+	}
+}
+
+func readRescue(d *decoder, v *agro.Rescue) {
+	for ok := d.firstKey(); ok; ok = d.nextKey() {
+		switch string(d.key) {
+		case "rate":
+			readSome(d, &v.Rate, readQuantity)
+		case "on":
+			d.text(&v.On)
+		case "rain":
+			readSome(d, &v.Rain, readQuantity)
+		case "inhibitor":
+			d.flag(&v.Inhibitor)
+		case "product":
+			d.text(&v.Product)
+		case "stage":
+			d.text(&v.Stage)
+		default:
+			d.unknown()
+		}
+	}
+}
+
+func readStrip(d *decoder, v *agro.Strip) {
+	for ok := d.firstKey(); ok; ok = d.nextKey() {
+		switch string(d.key) {
+		case "with":
+			readQuantity(d, &v.With)
+		case "without":
+			readQuantity(d, &v.Without)
 		default:
 			d.unknown()
 		}
@@ -528,86 +675,6 @@ func readEngineDig(d *decoder, v *agro.Dig) {
 	}
 }
 
-func readRules(d *decoder, v *agro.Rules) {
-	for ok := d.firstKey(); ok; ok = d.nextKey() {
-		switch string(d.key) {
-		case "dryBeanN":
-			d.text(&v.DryBeanN)
-		case "soybeanCount":
-			d.text(&v.SoybeanCount)
-		case "degreeDays":
-			d.text(&v.DegreeDays)
-		case "credit":
-			d.text(&v.Credit)
-		case "root":
-			d.text(&v.Root)
-		case "rescueRate":
-			d.text(&v.RescueRate)
-		case "fallTest":
-			d.text(&v.FallTest)
-		case "seedFormula":
-			d.text(&v.SeedFormula)
-		default:
-			d.unknown()
-		}
-	}
-}
-
-func readPrices(d *decoder, v *agro.Prices) {
-	for ok := d.firstKey(); ok; ok = d.nextKey() {
-		switch string(d.key) {
-		case "seed":
-			readSome(d, &v.Seed, readQuantity)
-		case "pass":
-			readSome(d, &v.Pass, readQuantity)
-		case "products":
-			readList(d, &v.Products, readProductPrice)
-		case "inoculant":
-			readList(d, &v.Inoculant, readInoculantCost)
-		case "soilTest":
-			readSome(d, &v.SoilTest, readQuantity)
-		case "dig":
-			readSome(d, &v.Dig, readQuantity)
-		default:
-			d.unknown()
-		}
-	}
-}
-
-func readSeeding(d *decoder, v *agro.Seeding) {
-	for ok := d.firstKey(); ok; ok = d.nextKey() {
-		switch string(d.key) {
-		case "tkw":
-			readSome(d, &v.TKW, readQuantity)
-		case "stand":
-			readSome(d, &v.Stand, readQuantity)
-		case "germination":
-			readSome(d, &v.Germination, (*decoder).number)
-		case "mortality":
-			readSome(d, &v.Mortality, (*decoder).number)
-		default:
-			d.unknown()
-		}
-	}
-}
-
-func readDrill(d *decoder, v *agro.Drill) {
-	for ok := d.firstKey(); ok; ok = d.nextKey() {
-		switch string(d.key) {
-		case "granularRate":
-			readSome(d, &v.GranularRate, readQuantity)
-		case "granularSpacing":
-			readSome(d, &v.GranularSpacing, readQuantity)
-		case "cellsPerGram":
-			readSome(d, &v.CellsPerGram, (*decoder).number)
-		case "seedRowP2O5":
-			readSome(d, &v.SeedRowP2O5, readQuantity)
-		default:
-			d.unknown()
-		}
-	}
-}
-
 func readDayTemp(d *decoder, v *agro.DayTemp) {
 	for ok := d.firstKey(); ok; ok = d.nextKey() {
 		switch string(d.key) {
@@ -642,27 +709,6 @@ func readPass(d *decoder, v *agro.Pass) {
 	}
 }
 
-func readRescue(d *decoder, v *agro.Rescue) {
-	for ok := d.firstKey(); ok; ok = d.nextKey() {
-		switch string(d.key) {
-		case "rate":
-			readSome(d, &v.Rate, readQuantity)
-		case "on":
-			d.text(&v.On)
-		case "rain":
-			readSome(d, &v.Rain, readQuantity)
-		case "inhibitor":
-			d.flag(&v.Inhibitor)
-		case "product":
-			d.text(&v.Product)
-		case "stage":
-			d.text(&v.Stage)
-		default:
-			d.unknown()
-		}
-	}
-}
-
 func readHarvest(d *decoder, v *agro.Harvest) {
 	for ok := d.firstKey(); ok; ok = d.nextKey() {
 		switch string(d.key) {
@@ -680,28 +726,26 @@ func readHarvest(d *decoder, v *agro.Harvest) {
 	}
 }
 
-func readRootRot(d *decoder, v *agro.RootRot) {
+func readProductPrice(d *decoder, v *agro.ProductPrice) {
 	for ok := d.firstKey(); ok; ok = d.nextKey() {
 		switch string(d.key) {
-		case "confirmed":
-			d.flag(&v.Confirmed)
-		case "tested":
-			d.flag(&v.Tested)
-		case "wetHost":
-			d.flag(&v.WetHost)
+		case "product":
+			d.text(&v.Product)
+		case "price":
+			readQuantity(d, &v.Price)
 		default:
 			d.unknown()
 		}
 	}
 }
 
-func readStrip(d *decoder, v *agro.Strip) {
+func readInoculantCost(d *decoder, v *agro.InoculantCost) {
 	for ok := d.firstKey(); ok; ok = d.nextKey() {
 		switch string(d.key) {
-		case "with":
-			readQuantity(d, &v.With)
-		case "without":
-			readQuantity(d, &v.Without)
+		case "form":
+			d.text(&v.Form)
+		case "cost":
+			readQuantity(d, &v.Cost)
 		default:
 			d.unknown()
 		}
@@ -736,32 +780,6 @@ func readSpot(d *decoder, v *agro.Spot) {
 		switch string(d.key) {
 		case "plants":
 			readList(d, &v.Plants, readPlant)
-		default:
-			d.unknown()
-		}
-	}
-}
-
-func readProductPrice(d *decoder, v *agro.ProductPrice) {
-	for ok := d.firstKey(); ok; ok = d.nextKey() {
-		switch string(d.key) {
-		case "product":
-			d.text(&v.Product)
-		case "price":
-			readQuantity(d, &v.Price)
-		default:
-			d.unknown()
-		}
-	}
-}
-
-func readInoculantCost(d *decoder, v *agro.InoculantCost) {
-	for ok := d.firstKey(); ok; ok = d.nextKey() {
-		switch string(d.key) {
-		case "form":
-			d.text(&v.Form)
-		case "cost":
-			readQuantity(d, &v.Cost)
 		default:
 			d.unknown()
 		}

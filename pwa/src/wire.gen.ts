@@ -13,6 +13,8 @@ export interface Settings {
   starterRule: string;
   nodeCount: string;
   nitrogenPrice?: Quantity;
+  prices?: Prices;
+  rules?: Rules;
   today?: string;
 }
 
@@ -31,6 +33,7 @@ export interface Field {
   soilZone?: string;
   texture?: string;
   freeLime?: boolean;
+  rootRot?: RootRot;
   note?: string;
   archived?: boolean;
 }
@@ -47,6 +50,12 @@ export interface Season {
   flooded?: boolean;
   harvested?: Quantity;
   note?: string;
+  protein?: number;
+  seeding?: Seeding;
+  drill?: Drill;
+  rescue?: Rescue;
+  chickpea?: Quantity;
+  strips?: Strip[];
   yield?: Quantity;
   price?: Quantity;
   nitrogenPrice?: Quantity;
@@ -296,6 +305,60 @@ export interface Quantity {
   unit: string;
 }
 
+export interface Prices {
+  seed?: Quantity;
+  pass?: Quantity;
+  products?: ProductPrice[];
+  inoculant?: InoculantCost[];
+  soilTest?: Quantity;
+  dig?: Quantity;
+}
+
+export interface Rules {
+  dryBeanN?: string;
+  soybeanCount?: string;
+  degreeDays?: string;
+  credit?: string;
+  root?: string;
+  rescueRate?: string;
+  fallTest?: string;
+  seedFormula?: string;
+}
+
+export interface RootRot {
+  confirmed?: boolean;
+  tested?: boolean;
+  wetHost?: boolean;
+}
+
+export interface Seeding {
+  tkw?: Quantity;
+  stand?: Quantity;
+  germination?: number;
+  mortality?: number;
+}
+
+export interface Drill {
+  granularRate?: Quantity;
+  granularSpacing?: Quantity;
+  cellsPerGram?: number;
+  seedRowP2O5?: Quantity;
+}
+
+export interface Rescue {
+  rate?: Quantity;
+  on?: string;
+  rain?: Quantity;
+  inhibitor?: boolean;
+  product?: string;
+  stage?: string;
+}
+
+export interface Strip {
+  with: Quantity;
+  without: Quantity;
+}
+
 export interface Fertilizer {
   product: string;
   rate: Quantity;
@@ -442,40 +505,6 @@ export interface EngineDig {
   airTemp?: Quantity;
 }
 
-export interface Rules {
-  dryBeanN?: string;
-  soybeanCount?: string;
-  degreeDays?: string;
-  credit?: string;
-  root?: string;
-  rescueRate?: string;
-  fallTest?: string;
-  seedFormula?: string;
-}
-
-export interface Prices {
-  seed?: Quantity;
-  pass?: Quantity;
-  products?: ProductPrice[];
-  inoculant?: InoculantCost[];
-  soilTest?: Quantity;
-  dig?: Quantity;
-}
-
-export interface Seeding {
-  tkw?: Quantity;
-  stand?: Quantity;
-  germination?: number;
-  mortality?: number;
-}
-
-export interface Drill {
-  granularRate?: Quantity;
-  granularSpacing?: Quantity;
-  cellsPerGram?: number;
-  seedRowP2O5?: Quantity;
-}
-
 export interface DayTemp {
   date: string;
   max: Quantity;
@@ -490,31 +519,11 @@ export interface Pass {
   reCrop?: string;
 }
 
-export interface Rescue {
-  rate?: Quantity;
-  on?: string;
-  rain?: Quantity;
-  inhibitor?: boolean;
-  product?: string;
-  stage?: string;
-}
-
 export interface Harvest {
   yield?: Quantity;
   protein?: number;
   ndfa?: number;
   labCredit?: Quantity;
-}
-
-export interface RootRot {
-  confirmed?: boolean;
-  tested?: boolean;
-  wetHost?: boolean;
-}
-
-export interface Strip {
-  with: Quantity;
-  without: Quantity;
 }
 
 export interface NitrogenPart {
@@ -712,6 +721,16 @@ export interface PhotoPlace {
   within?: number;
 }
 
+export interface ProductPrice {
+  product: string;
+  price: Quantity;
+}
+
+export interface InoculantCost {
+  form: string;
+  cost: Quantity;
+}
+
 export interface DigPlant {
   id: string;
   vigour: string;
@@ -724,16 +743,6 @@ export interface DigPlant {
 
 export interface Spot {
   plants: Plant[];
-}
-
-export interface ProductPrice {
-  product: string;
-  price: Quantity;
-}
-
-export interface InoculantCost {
-  form: string;
-  cost: Quantity;
 }
 
 export interface Figure {
