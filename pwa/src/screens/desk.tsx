@@ -2,7 +2,7 @@
 import { computed, signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
-import { planYear, rows, type FieldRow } from '../state/records';
+import { find, isAway, planYear, rows, type FieldRow } from '../state/records';
 import { mayPlan, phase, tally } from '../state/session';
 import {
   loadEngineWords,
@@ -26,9 +26,9 @@ import {
   starterWords,
 } from '../ui/headline';
 import { NewVersion } from '../ui/new-version';
-import { matches } from './fields';
 import { NewField } from './new-field';
 import { Panel } from './panel';
+import { AwayGrowers } from './put-away';
 
 type Column =
   'grower' | 'field' | 'area' | 'crop' | 'test' | 'starter' | 'fail' | 'loss' | 'missing' | 'dig';
@@ -61,9 +61,7 @@ function compare(a: string | number, b: string | number): number {
 
 const lines = computed<Line[]>(() => {
   const { by, down } = sort.value;
-  const list = rows.value
-    .filter((row) => matches(row, sought.value))
-    .map((row) => ({ row, standing: standing(row, isTouched(row)) }));
+  const list = find(sought.value).map((row) => ({ row, standing: standing(row, isTouched(row)) }));
   const value = values[by];
   return list.sort((a, b) => compare(value(a), value(b)) * (down ? -1 : 1));
 });
@@ -94,6 +92,7 @@ export function Desk({ id = '' }: { id?: string }) {
             <p>{phase.value.at === 'offline' ? t('fields.firstOffline') : t('fields.none')}</p>
           )}
           {mayPlan.value && <NewField />}
+          {mayPlan.value && <AwayGrowers />}
         </section>
         {id && <Panel key={id} id={id} />}
       </div>
@@ -176,6 +175,7 @@ function FieldCell({ row }: { row: FieldRow }) {
         {row.field.body.name}
       </a>
       {isTouched(row) && <small class="quiet"> {t('state.onlyHere')}</small>}
+      {isAway(row) && <small class="quiet"> {t('putAway.short')}</small>}
     </th>
   );
 }

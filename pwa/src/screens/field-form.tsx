@@ -8,6 +8,7 @@ import { geometryOf } from '../outline';
 import { Amount } from '../ui/amount';
 import { Choice, TextField, Tick } from '../ui/form';
 import { ProblemLine, useProblem } from '../ui/problem';
+import { PutAway } from './put-away';
 
 const zones = ['brown', 'darkBrown', 'black', 'grey'] as const;
 const textures = ['coarse', 'medium', 'fine'] as const;
@@ -21,7 +22,11 @@ export function FieldForm({ row }: { row: FieldRow }) {
   const { problem, run } = useProblem();
   const { id, body } = row.field;
   const put = (set: Values) => run(edit('field', id, set, id));
-  const growers = all('grower').map((g) => [g.id, g.body.name] as const);
+  const growers = all('grower')
+    .filter((g) => !g.body.archived || g.id === body.grower)
+    .map((g) => [g.id, g.body.name] as const);
+  const { route } = useLocation();
+  const leave = () => route('/');
   return (
     <section class="edit">
       <h3>{t('fieldForm.title')}</h3>
@@ -64,7 +69,10 @@ export function FieldForm({ row }: { row: FieldRow }) {
       <Outline has={body.outline !== undefined} put={(outline) => put({ outline })} />
       <GrowerName row={row} />
       <ProblemLine problem={problem} />
-      <Archive row={row} />
+      <div class="row">
+        <PutAway rec={row.field} gone={leave} />
+        {row.grower && <PutAway rec={row.grower} gone={leave} />}
+      </div>
     </section>
   );
 }
@@ -104,32 +112,6 @@ function Outline({ has, put }: { has: boolean; put: (outline: unknown) => void }
           onChange={(e) => file(e.currentTarget)}
         />
       </label>
-    </div>
-  );
-}
-
-function Archive({ row }: { row: FieldRow }) {
-  const asked = useSignal(false);
-  const { route } = useLocation();
-  const go = async () => {
-    await edit('field', row.field.id, { archived: true });
-    route('/');
-  };
-  if (!asked.value)
-    return (
-      <button type="button" onClick={() => (asked.value = true)}>
-        {t('fieldForm.archive')}
-      </button>
-    );
-  return (
-    <div class="notice">
-      <p>{t('fieldForm.archiveWhat')}</p>
-      <button type="button" onClick={() => void go()}>
-        {t('fieldForm.archiveNow')}
-      </button>
-      <button type="button" onClick={() => (asked.value = false)}>
-        {t('form.cancel')}
-      </button>
     </div>
   );
 }

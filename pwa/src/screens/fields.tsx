@@ -2,7 +2,7 @@
 import { computed, signal } from '@preact/signals';
 import { drafts } from '../state/dig';
 import { plantCount } from '../dig/draft';
-import { planYear, rows, view, type FieldRow } from '../state/records';
+import { find, isAway, planYear, rows, view, type FieldRow } from '../state/records';
 import { phase, tally } from '../state/session';
 import { showDate, showMoment, t, tn } from '../state/words';
 import { chanceWords } from '../state/unit';
@@ -20,20 +20,9 @@ import { NewVersion } from '../ui/new-version';
 
 const sought = signal('');
 
-const plain = (text: string): string =>
-  text.toLowerCase().normalize('NFD').replaceAll(/\p{M}/gu, '');
-
-export function matches(row: FieldRow, query: string): boolean {
-  const text = [row.field.body.name, row.grower?.body.name, row.season?.body.crop].join(' ');
-  return plain(query)
-    .split(/\s+/)
-    .every((word) => plain(text).includes(word));
-}
-
 const groups = computed(() => {
   const found = new Map<string, FieldRow[]>();
-  for (const row of rows.value) {
-    if (!matches(row, sought.value)) continue;
+  for (const row of find(sought.value)) {
     const name = row.grower?.body.name ?? t('fields.noGrower');
     found.set(name, [...(found.get(name) ?? []), row]);
   }
@@ -111,6 +100,7 @@ function FieldLine({ row }: { row: FieldRow }) {
       <a class="line" href={`/field/${row.field.id}`}>
         <span class="line-name">
           <b>{row.field.body.name}</b> <span class="crop">{crop}</span>
+          {isAway(row) && <span class="quiet"> {t('putAway.short')}</span>}
         </span>
         {headline && <span class="line-words">{summary(row, headline)}</span>}
         {from === 'here' && <span class="line-words quiet">{t('result.hereShort')}</span>}

@@ -117,13 +117,34 @@ export function rowOf(field: Rec<'field'>, year: number): FieldRow {
   };
 }
 
-/** Fields in use, by grower and name. */
-export const rows = computed<FieldRow[]>(() => {
-  const live = all('field').filter((f) => !f.body.archived);
-  const list = live.map((f) => rowOf(f, planYear.value));
+/** Whether a field, or the grower whose it is, was put away: it is in no list, only found. */
+export const isAway = (row: FieldRow): boolean =>
+  !!row.field.body.archived || !!row.grower?.body.archived;
+
+/** All fields by grower and name, those put away among them. */
+const everyRow = computed<FieldRow[]>(() => {
+  const list = all('field').map((f) => rowOf(f, planYear.value));
   const name = (r: FieldRow) => `${r.grower?.body.name ?? ''}\u0000${r.field.body.name}`;
   return list.sort((a, b) => name(a).localeCompare(name(b), undefined, { numeric: true }));
 });
+
+/** Fields in use, by grower and name. */
+export const rows = computed<FieldRow[]>(() => everyRow.value.filter((row) => !isAway(row)));
+
+const plain = (text: string): string =>
+  text.toLowerCase().normalize('NFD').replaceAll(/\p{M}/gu, '');
+
+function matches(row: FieldRow, words: readonly string[]): boolean {
+  const text = plain([row.field.body.name, row.grower?.body.name, row.season?.body.crop].join(' '));
+  return words.every((word) => text.includes(word));
+}
+
+/** The fields in use, or all that have the words of a search. */
+export function find(query: string): FieldRow[] {
+  if (query.trim() === '') return rows.value;
+  const words = plain(query).split(/\s+/);
+  return everyRow.value.filter((row) => matches(row, words));
+}
 
 /** What the engine is given for a field: its own records and the account's settings. */
 export function caseOf(field: string): { id: string; kind: string; body: unknown }[] {

@@ -95,10 +95,26 @@ test('a field is added with a new grower, named anew and put away', async () => 
   await page.getByText('it serves crop year').waitFor();
   await atServer(page);
   await page.getByRole('button', { name: 'Put this field away' }).click();
-  await page.getByRole('button', { name: 'Put it away' }).click();
+  await page.getByRole('button', { name: 'Put away', exact: true }).click();
   await page.getByRole('heading', { level: 1 }).waitFor();
   await page.getByRole('link', { name: 'Slough Eighth' }).waitFor({ state: 'detached' });
   await page.getByText('At the farm server').waitFor();
+});
+
+test('what was put away is found by a search and brought back, a grower too', async () => {
+  const { page } = browser;
+  const field = page.getByRole('link', { name: 'Slough Eighth' });
+  await page.getByLabel('Find a field or grower').fill('eighth');
+  await field.click();
+  await page.getByRole('button', { name: 'Bring this field back' }).click();
+  await page.getByRole('button', { name: 'Put this grower away' }).click();
+  await page.getByText('This grower and 1 field leave the lists').waitFor();
+  await page.getByRole('button', { name: 'Put away', exact: true }).click();
+  await page.getByLabel('Find a field or grower').fill('');
+  await field.waitFor({ state: 'detached' });
+  await page.getByText('1 grower put away').click();
+  await page.getByRole('button', { name: 'Bring this grower back' }).click();
+  await field.waitFor();
 });
 
 test('the table sorts by the chance of failure', async () => {
