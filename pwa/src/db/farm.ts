@@ -177,8 +177,9 @@ export class FarmStore {
     return this.write(async (tx) => {
       const sync = tx.objectStore('sync');
       const state = (await sync.get('state')) ?? fresh(asked.device);
-      await absorbAcks(tx, asked.device, res, now);
+      await absorbAcks(tx, asked.device, res);
       state.lastAnswer = now;
+      state.serverTime = res.serverTime;
       if (!res.reset) await this.absorbRows(tx, state, asked.cursor, res);
       await sync.put(state, 'state');
     });
@@ -230,19 +231,25 @@ export class FarmStore {
     });
   }
 
-  /** Lets go of answered entries of before a moment; refusals nobody has looked at stay. */
-  forget(before: string): Promise<void> {
+  /**
+   * Lets go of entries answered that long before the last answer; refusals nobody has looked at
+   * stay. Both moments are the server's: a clock of this device that jumps must cost nothing.
+   */
+  forget(afterMS: number): Promise<void> {
     return this.write(async (tx) => {
+      const state = await tx.objectStore('sync').get('state');
+      const newest = Date.parse(state?.serverTime ?? '');
+      if (Number.isNaN(newest)) return;
       const store = tx.objectStore('sent');
       for (const s of await store.getAll()) {
         const open = s.outcome === 'quarantined' && !s.seen;
-        if (s.at < before && !open) await store.delete([s.device, s.n]);
+        if (Date.parse(s.at) < newest - afterMS && !open) await store.delete([s.device, s.n]);
       }
     });
   }
 }
 
-async function absorbAcks(tx: Tx, device: string, res: SyncResponse, now: string): Promise<void> {
+async function absorbAcks(tx: Tx, device: string, res: SyncResponse): Promise<void> {
   const outbox = tx.objectStore('outbox');
   for (const ack of res.acks) {
     // A cloned number stays in the outbox: becomeDevice sends it again under a number of our own.
@@ -251,7 +258,8 @@ async function absorbAcks(tx: Tx, device: string, res: SyncResponse, now: string
     if (text === undefined) continue;
     const problem: { problem?: Problem } = ack.problem ? { problem: ack.problem } : {};
     const seq = ack.seq ?? 0;
-    const entry = { device, n: ack.n, text, at: now, outcome: ack.outcome, seq, ...problem };
+    const at = res.serverTime;
+    const entry = { device, n: ack.n, text, at, outcome: ack.outcome, seq, ...problem };
     await tx.objectStore('sent').put(entry);
     await outbox.delete(ack.n);
   }

@@ -14,6 +14,7 @@ export interface Sent {
   device: string;
   n: number;
   text: string;
+  /** When the server answered, by the server's clock. */
   at: string;
   outcome: string;
   /** Change number it got; until the cursor passes it, the view still overlays it. */
@@ -32,6 +33,8 @@ export interface SyncState {
   generation: number;
   /** When the server last answered, by this device's clock; empty before the first time. */
   lastAnswer: string;
+  /** The same moment by the server's clock; empty before the first time. */
+  serverTime?: string;
 }
 
 export interface Owner {

@@ -61,13 +61,23 @@ export async function boot(): Promise<void> {
   booted.value = true;
 }
 
-async function openKnown(known: Known): Promise<void> {
-  const store = new FarmStore(known.farm, known.person);
+async function openKnown(listed: Known): Promise<void> {
+  const store = new FarmStore(listed.farm, listed.person);
   const owner = await store.owner();
   if (!owner) return;
+  const known = await inStep(listed, store);
   open.value = { store, owner, known };
   await refreshView();
   startLoop(store, known);
+}
+
+/** The store takes a new device id first; a kill right then leaves the registry behind. */
+async function inStep(known: Known, store: FarmStore): Promise<Known> {
+  const { device } = await store.state();
+  if (device === '' || device === known.device) return known;
+  const moved = { ...known, device };
+  await registry.put(moved);
+  return moved;
 }
 
 /** Reads the device's state again and tells the screens. */
@@ -100,7 +110,7 @@ function startLoop(store: FarmStore, known: Known): void {
     },
     lock: lockFor(`sync:${known.farm}:${known.person}`),
     ready: async () => (await accessToken()) !== undefined,
-    clockMS: () => Date.now(),
+    clockMS: () => performance.now(),
     random: () => Math.random(),
     later: (ms, work) => void setTimeout(work, ms),
     tell: (p) => (phase.value = p),

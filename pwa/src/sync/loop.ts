@@ -20,6 +20,7 @@ export interface LoopPorts {
   lock: Lock;
   /** Says that a token is there, fetching one if it must; false = a person has to sign in. */
   ready: () => Promise<boolean>;
+  /** Of this run of the program only; it never jumps, as the time of day does. */
   clockMS: () => number;
   random: () => number;
   later: (ms: number, work: () => void) => void;
@@ -70,7 +71,7 @@ export class Loop {
       await this.untilDone();
       this.failures = 0;
       this.notBeforeMS = 0;
-      await this.p.ports.store.forget(new Date(this.p.clockMS() - keepSentMS).toISOString());
+      await this.p.ports.store.forget(keepSentMS);
     } catch (error) {
       this.failed(error);
     } finally {

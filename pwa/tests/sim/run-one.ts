@@ -217,6 +217,7 @@ class Run {
     for (const edit of phone.drafts.values()) this.world.forked.add(edit.rec);
     this.world.phones.push(copy);
     this.world.saw('clone');
+    this.world.note(`${copy.no} is a copy of ${phone.no}`);
     await drive(copy.start());
   }
 

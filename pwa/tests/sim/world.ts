@@ -59,6 +59,7 @@ export class World {
   }
 
   note(what: string): void {
+    if (process.env['SIM_LOG']) console.log(new Date(this.sky.now).toISOString(), what);
     this.trace.update(`${this.sky.now} ${what}\n`);
   }
 
@@ -151,6 +152,7 @@ export class World {
     if (r.status === 0) this.saw(crash % 2 === 1 ? 'crash.before' : 'crash.after');
     if (r.answer) this.seen(r.answer);
     const text = JSON.stringify(r.answer ?? { error: r.problem });
+    this.note(`${phone.no} ${device} sent ${body}`);
     this.note(`${phone.no} ${r.status} ${text}`);
     return [r.status, text];
   }
