@@ -88,19 +88,3 @@ func (l Live) plus(other Live) Live {
 
 // dust is the weight below which a step changes no chance that is shown.
 const dust = 1e-9
-
-// below gives the chance that the live dose is under 10^x full doses.
-func (l Live) below(x float64) float64 {
-	if l.weight == nil {
-		return 1
-	}
-	sum := 0.0
-	for i, w := range l.weight {
-		edge := liveAt(i) - liveStep/2
-		if x <= edge {
-			return sum
-		}
-		sum += float64(w * math.Min(1, (x-edge)/liveStep))
-	}
-	return sum
-}
