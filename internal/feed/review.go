@@ -192,7 +192,8 @@ func (p *push) settle(e entry) (wire.Ack, error) {
 	}
 	p.batch.Settled = append(p.batch.Settled, Settled{Record: s.ID, Field: in.Name, By: by.Person,
 		Seq: p.batch.Head, Seen: e.Base, Value: left[0].Value})
-	return wire.Ack{N: e.N, Outcome: outcome, Seq: p.batch.Head + 1}, p.contend(s, in.Name, left)
+	err = p.contend(s, in.Name, left)
+	return wire.Ack{N: e.N, Outcome: outcome, Seq: p.batch.Head}, err
 }
 
 func (p *push) readSettle(e entry) (in wire.Settle, err error) {

@@ -87,7 +87,8 @@ func TestOneTapSettlesAConflict(t *testing.T) {
 				if again := desk.sync(tap); again.Acks[0] != out.Acks[0] || again.Head != out.Head {
 					t.Errorf("the repeat was answered %+v, head %d", again.Acks[0], again.Head)
 				}
-				if rows := rowsOf(out, "conflict"); len(rows) != 1 || !rows[0].Deleted {
+				if rows := rowsOf(out, "conflict"); len(rows) != 1 || !rows[0].Deleted ||
+					rows[0].Seq != out.Acks[0].Seq {
 					t.Errorf("the conflict came back as %+v, want one tombstone", rows)
 				}
 				if r := newest[wire.Result](t, out, "result"); len(r.Conflicts) != 0 {
