@@ -8,13 +8,14 @@ import { problemWords } from '../state/problem';
 import { report, type ReportState } from '../state/report';
 import type { Report } from '../wire.gen';
 import { loadEngineWords, showDate, t, tn } from '../state/words';
-import { InoculantAnswer, Missing, RiskAnswer, StarterAnswer } from '../ui/answer';
+import { InoculantAnswer, KeepOut, Missing, RiskAnswer, StarterAnswer } from '../ui/answer';
 import { Cautions } from '../ui/caution';
 import { Frame } from '../ui/frame';
-import { ClassMark, classWords, cropWords, isTouched } from '../ui/headline';
+import { ClassMark, cropWords, isTouched } from '../ui/headline';
 import { Reasons } from '../ui/reason';
 import { Origin } from '../ui/origin';
-import { shareWords } from '../ui/verdict';
+import { digWords, shareWords } from '../ui/verdict';
+import { WholeWorking } from '../ui/working';
 import { NotHere } from './not-here';
 
 export function FieldScreen({ id = '' }: { id?: string }) {
@@ -59,6 +60,7 @@ function Answer({ row, state }: { row: FieldRow; state: ReportState }) {
   const r = state.evaluated.report;
   return (
     <>
+      <KeepOut report={r} />
       <LastDig row={row} report={r} />
       <RiskAnswer report={r} />
       <StarterAnswer report={r} />
@@ -67,6 +69,7 @@ function Answer({ row, state }: { row: FieldRow; state: ReportState }) {
       <Origin row={row} evaluated={state.evaluated} touched={isTouched(row)} />
       <h2>{t('field.reasons')}</h2>
       <Reasons report={r} />
+      <WholeWorking report={r} />
     </>
   );
 }
@@ -82,7 +85,7 @@ function LastDig({ row, report: r }: { row: FieldRow; report: Report }) {
         {t('field.lastDig')}, {showDate(dig.body.date)}
       </h2>
       <p class="key words">
-        <ClassMark of={part.class} /> {classWords(part.class)}
+        <ClassMark of={part.class} /> {digWords(part)}
       </p>
       <p>{shareWords(part)}</p>
       <p>
@@ -152,14 +155,14 @@ function Digs({ field }: { field: string }) {
   );
   if (list.length === 0) return null;
   const parts = report(field, planYear.value).value;
-  const classOf = (id: string) =>
-    parts.at === 'here' ? parts.evaluated.report.digs.find((d) => d.id === id)?.class : undefined;
+  const partOf = (id: string) =>
+    parts.at === 'here' ? parts.evaluated.report.digs.find((d) => d.id === id) : undefined;
   return (
     <section>
       <h2>{t('field.digs')}</h2>
       <ul class="lines">
         {list.map((d) => {
-          const found = classOf(d.id);
+          const found = partOf(d.id);
           return (
             <li key={d.id}>
               <a class="line" href={`/field/${field}/dug/${d.id}`}>
@@ -169,7 +172,7 @@ function Digs({ field }: { field: string }) {
                 <span class="line-words">
                   {found && (
                     <>
-                      <ClassMark of={found} /> {classWords(found)}
+                      <ClassMark of={found.class} /> {digWords(found)}
                     </>
                   )}
                   {d.pending && <span class="quiet"> {t('state.onlyHere')}</span>}

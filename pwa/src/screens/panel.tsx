@@ -5,13 +5,14 @@ import { one, planYear, rowOf, type FieldRow } from '../state/records';
 import { mayPlan } from '../state/session';
 import { report, type ReportState } from '../state/report';
 import { showDate, t } from '../state/words';
-import { InoculantAnswer, Missing, RiskAnswer, StarterAnswer } from '../ui/answer';
+import { InoculantAnswer, KeepOut, Missing, RiskAnswer, StarterAnswer } from '../ui/answer';
 import { chanceWords } from '../state/unit';
 import { cropWords, isTouched, starterWords } from '../ui/headline';
 import { Origin } from '../ui/origin';
 import { ProblemLine } from '../ui/problem';
 import { Reasons } from '../ui/reason';
 import { Verdict } from '../ui/verdict';
+import { WholeWorking } from '../ui/working';
 import { FieldForm } from './field-form';
 import { PlanForm } from './plan-form';
 import { RotationForm } from './rotation-form';
@@ -93,6 +94,7 @@ function ResultOf({ row, state }: { row: FieldRow; state: ReportState }) {
   const record = row.lastDig;
   return (
     <>
+      <KeepOut report={r} />
       <div class="answers">
         <RiskAnswer report={r} />
         <StarterAnswer report={r} />
@@ -110,6 +112,7 @@ function ResultOf({ row, state }: { row: FieldRow; state: ReportState }) {
         <summary>{t('field.reasons')}</summary>
         <Reasons report={r} />
       </details>
+      <WholeWorking report={r} />
     </>
   );
 }

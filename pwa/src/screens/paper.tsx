@@ -8,8 +8,8 @@ import type { Report } from '../wire.gen';
 import { chosen, InoculantAnswer, optionWords, RiskAnswer, StarterAnswer } from '../ui/answer';
 import { Cautions } from '../ui/caution';
 import { FigureBlock, figureWords, Leader } from '../ui/figure';
-import { classWords, cropWords } from '../ui/headline';
-import { shareWords } from '../ui/verdict';
+import { cropWords } from '../ui/headline';
+import { digWords, shareWords } from '../ui/verdict';
 import { NotHere } from './not-here';
 
 export function Paper({ id = '' }: { id?: string }) {
@@ -97,7 +97,7 @@ function Why({ row, report: r }: { row: FieldRow; report: Report }) {
       <FigureBlock label={t('reason.now')} figure={plainOf(r.rhizobia.now)} report={r} />
       {lastDig && part && (
         <Leader label={t('paper.dig', { date: showDate(lastDig.body.date) })}>
-          {classWords(part.class)}; {shareWords(part)}
+          {digWords(part)}; {shareWords(part)}
         </Leader>
       )}
       {r.missing.length > 0 && (
@@ -117,6 +117,7 @@ function plainOf(f: Report['rhizobia']['now']): Report['rhizobia']['now'] {
 
 function Money({ report: r }: { report: Report }) {
   const list = r.inoculation.options.filter((o) => o.key !== 'none' && !o.notAllowed);
+  const priced = list.some((o) => o.cost.value !== undefined);
   return (
     <section>
       <h2>{t('paper.compare')}</h2>
@@ -125,6 +126,7 @@ function Money({ report: r }: { report: Report }) {
           <tr>
             <th>{t('answer.inoculant')}</th>
             <th>{t('reason.fail')}</th>
+            {priced && <th>{t('part.cost')}</th>}
             <th>{settings.value?.currency === '' ? '' : t('reason.lossMoney')}</th>
           </tr>
         </thead>
@@ -133,6 +135,7 @@ function Money({ report: r }: { report: Report }) {
             <tr key={o.key}>
               <td>{optionWords(o.key)}</td>
               <td>{figureWords(o.fail)}</td>
+              {priced && <td>{figureWords(o.cost)}</td>}
               <td>{figureWords(o.lossMoney.value === undefined ? o.lossYield : o.lossMoney)}</td>
             </tr>
           ))}

@@ -1,7 +1,7 @@
 // What is meant for the crop year: crop, yield and prices, where the starter goes, the inoculant.
 import type { Fertilizer, Inoculant, Season } from '../wire.gen';
 import { editSeason } from '../state/edit';
-import { planYear, type FieldRow } from '../state/records';
+import { planYear, settings, type FieldRow } from '../state/records';
 import { t, type Key } from '../state/words';
 import { Choice, NumberField, TextField } from '../ui/form';
 import { Amount } from '../ui/amount';
@@ -53,6 +53,7 @@ export function PlanForm({ row }: { row: FieldRow }) {
           label={t('plan.nPrice')}
           units={['$/lb N', '$/kg N']}
           value={body.nitrogenPrice}
+          otherwise={settings.value?.nitrogenPrice}
           put={(v) => put({ nitrogenPrice: v })}
         />
         <Choice

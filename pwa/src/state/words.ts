@@ -43,6 +43,9 @@ export function t(key: Key, args: Args = {}): string {
   return fill(ui.value[key] ?? english[key], args);
 }
 
+/** Whether this program has words for a key that was put together. */
+export const hasKey = (key: string): key is Key => key in english;
+
 /** The words for "one" or "many", by key.one and key.many. */
 export function tn(key: string, n: number, args: Args = {}): string {
   return t(`${key}.${n === 1 ? 'one' : 'many'}` as Key, { n, ...args });

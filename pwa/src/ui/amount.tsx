@@ -8,16 +8,19 @@ interface AmountProps {
   units: readonly string[];
   value: Quantity | undefined;
   put: (value: Quantity | null) => void;
+  /** What counts where nothing is entered here. */
+  otherwise?: Quantity | undefined;
 }
 
 /** A number and its unit, kept as they were given. */
-export function Amount({ label, units, value, put }: AmountProps) {
-  const unit = value?.unit ?? units[0] ?? '';
+export function Amount({ label, units, value, put, otherwise }: AmountProps) {
+  const unit = value?.unit ?? otherwise?.unit ?? units[0] ?? '';
   return (
     <div class="amount">
       <NumberField
         label={label}
         value={value?.value}
+        placeholder={otherwise && t('form.fromAccount', { value: otherwise.value })}
         onChange={(v) => put(v === undefined ? null : { value: v, unit })}
       />
       <Choice

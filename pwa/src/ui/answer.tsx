@@ -2,7 +2,7 @@
 // that costs. Reasons stand one tap below.
 import type { Figure, Option, Report } from '../wire.gen';
 import { chanceRange, showAmount } from '../state/unit';
-import { say, t, type Key } from '../state/words';
+import { say, showDate, t, type Key } from '../state/words';
 import { RangeBar } from './chance';
 import { starterWords } from './headline';
 import { figureWords } from './figure';
@@ -99,6 +99,20 @@ function Loss({ option }: { option: Option }) {
   const figure = known(option.lossMoney) ? option.lossMoney : option.lossYield;
   if (!known(figure)) return <p>{t('answer.loss', { words: figureWords(option.lossShare) })}</p>;
   return <p>{t('answer.loss', { words: figureWords(figure) })}</p>;
+}
+
+/** Nobody walks in before a sprayed field may be walked: it stands above everything else. */
+export function KeepOut({ report }: { report: Report }) {
+  const { keepOutUntil, labelUnread } = report.stress;
+  if (!keepOutUntil && !labelUnread) return null;
+  const [day = '', hour = ''] = (keepOutUntil ?? '').split('T');
+  const when = [showDate(day), hour].join(' ').trim();
+  return (
+    <div class="notice" role="note">
+      {keepOutUntil && <p>{t('answer.keepOut', { when })}</p>}
+      {labelUnread && <p>{t('answer.labelUnread')}</p>}
+    </div>
+  );
 }
 
 export function Missing({ report }: { report: Report }) {

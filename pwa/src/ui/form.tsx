@@ -18,6 +18,7 @@ interface TextProps extends Common {
   autoComplete?: string;
   decimal?: boolean;
   unit?: string;
+  placeholder?: string | undefined;
   /** Calls onChange with every letter, for a search. */
   live?: boolean;
 }
@@ -35,6 +36,7 @@ export function TextField(p: TextProps) {
     type: p.type ?? 'text',
     value: typed.value,
     autoComplete: p.autoComplete ?? 'off',
+    placeholder: p.placeholder,
     inputMode: p.decimal ? 'decimal' : undefined,
     'aria-invalid': p.error ? 'true' : undefined,
     'aria-describedby': described,
@@ -88,6 +90,7 @@ interface NumberProps extends Common {
   value: number | undefined;
   onChange: (value: number | undefined) => void;
   unit?: string;
+  placeholder?: string | undefined;
 }
 
 /** A number with its unit in view. Empty stays unknown, never zero. */
