@@ -27,6 +27,8 @@ const About = lazy(() => import('./screens/about').then((m) => m.About));
 const Desk = lazy(() => import('./screens/desk').then((m) => m.Desk));
 const People = lazy(() => import('./screens/people').then((m) => m.People));
 const Account = lazy(() => import('./screens/account').then((m) => m.Account));
+const Review = lazy(() => import('./screens/review').then((m) => m.Review));
+const Correct = lazy(() => import('./screens/correct').then((m) => m.Correct));
 const Paper = lazy(() => import('./screens/paper').then((m) => m.Paper));
 
 const First = () => (atDesk.value ? <Desk /> : <Fields />);
@@ -52,6 +54,8 @@ function Screens() {
       <Route path="/field/:id/dug/:dig" component={Dug} />
       <Route path="/field/:id/paper" component={Paper} />
       <Route path="/hand-in" component={HandIn} />
+      <Route path="/field/:id/dug/:dig/correct" component={Correct} />
+      <Route path="/review" component={Review} />
       <Route path="/look" component={Look} />
       <Route path="/settings" component={Settings} />
       <Route path="/about" component={About} />

@@ -49,7 +49,8 @@ function past(draft: DigDraft): Scene[] {
   return [...draft.past, { spots, plant }].slice(-mostPast);
 }
 
-function whole(plant: Started, id: string): DigPlant | undefined {
+/** The plant once every question is answered. */
+export function whole(plant: Started, id: string): DigPlant | undefined {
   const { vigour, nodules, inside, position } = plant;
   if (vigour === undefined || nodules === undefined) return undefined;
   if (nodules === 'none') return { id, vigour, nodules, position: 'none' };

@@ -8,6 +8,7 @@ import { KeptLine } from '../ui/sync-line';
 import { Verdict } from '../ui/verdict';
 import { NotHere } from './not-here';
 import { Spots } from '../ui/spot';
+import { Corrections } from '../ui/correction';
 
 export function Dug({ id = '', dig = '' }: { id?: string; dig?: string }) {
   const field = one('field', id);
@@ -40,6 +41,10 @@ export function Dug({ id = '', dig = '' }: { id?: string; dig?: string }) {
       )}
       {state.at === 'failed' && <p class="error">{t('report.failed', { why: state.message })}</p>}
       <Spots dig={record.body} part={part} />
+      <Corrections dig={dig} />
+      <p>
+        <a href={`/field/${id}/dug/${dig}/correct`}>{t('correct.title')}</a>
+      </p>
     </Frame>
   );
 }

@@ -5,6 +5,7 @@ import type { Mutation } from '../wire.gen';
 import { plantCount } from '../dig/draft';
 import { drafts } from '../state/dig';
 import { one } from '../state/records';
+import { conflicts } from '../state/review';
 import { open, phase, syncNow, tally } from '../state/session';
 import { showMoment, t, tn, type Key } from '../state/words';
 import { Frame, PhoneNav } from '../ui/frame';
@@ -37,6 +38,11 @@ export function HandIn() {
       {!clear && <PhaseWords />}
       {open_.length > 0 && <OpenDrafts />}
       {waiting > 0 && <Waiting list={list.value} />}
+      {conflicts.value.length > 0 && (
+        <p>
+          <a href="/review">{tn('review.nav', conflicts.value.length)}</a>
+        </p>
+      )}
       {look > 0 && (
         <p>
           <a href="/look">{tn('state.look', look)}</a>

@@ -145,12 +145,32 @@ function Money({ report: r }: { report: Report }) {
   );
 }
 
+/** The sources of the figures that stand on the page; the whole list is on the screen. */
+function shownSources(r: Report): Set<string> {
+  const option = chosen(r);
+  const starter = r.starter.chosen === 'practice' ? r.starter.practice : r.starter.published;
+  const figures = [
+    starter.rate,
+    starter.withProduct,
+    r.nitrogen.to12in,
+    r.nitrogen.supplyShare,
+    r.rhizobia.now,
+    option?.fail,
+    option?.lossMoney,
+    option?.lossYield,
+    r.digs.at(-1)?.share,
+  ];
+  return new Set(figures.flatMap((f) => f?.sources ?? []));
+}
+
 function PaperSources({ report: r }: { report: Report }) {
+  const shown = shownSources(r);
   return (
     <section class="paper-sources">
       <h2>{t('paper.sources')}</h2>
       <p>
         {r.sources
+          .filter((s) => shown.has(s.key))
           .map(
             (s) =>
               `${[s.author, s.year].filter(Boolean).join(' ')} ${s.title}`.trim() +

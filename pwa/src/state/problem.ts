@@ -60,6 +60,12 @@ const labels: Readonly<{ [part: string]: Key }> = {
 /** Parts that only say where in the engine's input a value stands. */
 const silent = new Set(['value', 'soilTest', 'plan', 'ground', 'history', 'season', 'digs']);
 
+/** What screens call a part of a record. */
+export function label(part: string): string {
+  const key = labels[part];
+  return key ? t(key) : part;
+}
+
 function where(path: string): string {
   const parts = path.split('.').filter((part) => !silent.has(part));
   return parts

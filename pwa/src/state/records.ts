@@ -1,7 +1,7 @@
 // What this device knows, as signals that every screen reads.
 import { computed, signal } from '@preact/signals';
 import type { Seen } from '../db/overlay';
-import type { Dig, Field, Grower, Result, Season, Settings, SoilTest } from '../wire.gen';
+import type { Conflict, Correction, Dig, Field, Grower, Result, Season, Settings, SoilTest } from '../wire.gen';
 
 export interface Bodies {
   settings: Settings;
@@ -11,6 +11,8 @@ export interface Bodies {
   soilTest: SoilTest;
   dig: Dig;
   result: Result;
+  conflict: Conflict;
+  correction: Correction;
 }
 
 export interface Rec<K extends keyof Bodies> {
@@ -71,7 +73,7 @@ export interface FieldRow {
   result: Rec<'result'> | undefined;
 }
 
-const byField = <K extends 'season' | 'soilTest' | 'dig' | 'result'>(kind: K) =>
+const byField = <K extends 'season' | 'soilTest' | 'dig' | 'result' | 'correction'>(kind: K) =>
   computed(() => {
     const map = new Map<string, Rec<K>[]>();
     for (const rec of all(kind)) {
@@ -86,6 +88,7 @@ export const seasons = byField('season');
 export const tests = byField('soilTest');
 export const digs = byField('dig');
 export const results = byField('result');
+export const corrections = byField('correction');
 
 /** The crop year a soil test serves: as said, else from 1 August on the next (as the server does). */
 export function serves(test: SoilTest): number {
@@ -146,14 +149,25 @@ export function find(query: string): FieldRow[] {
   return everyRow.value.filter((row) => matches(row, words));
 }
 
+/** One record as the engine takes it; seq orders corrections, and one without is the newest. */
+interface CaseRow {
+  id: string;
+  kind: string;
+  seq?: number;
+  body: unknown;
+}
+
 /** What the engine is given for a field: its own records and the account's settings. */
-export function caseOf(field: string): { id: string; kind: string; body: unknown }[] {
+export function caseOf(field: string): CaseRow[] {
   const own = [
     ...all('settings'),
     one('field', field),
     ...(seasons.value.get(field) ?? []),
     ...(tests.value.get(field) ?? []),
     ...(digs.value.get(field) ?? []),
+    ...(corrections.value.get(field) ?? []),
   ];
-  return own.flatMap((r) => (r ? [{ id: r.id, kind: r.kind, body: r.body }] : []));
+  const row = ({ id, kind, seq, body }: Rec<keyof Bodies>): CaseRow =>
+    seq > 0 ? { id, kind, seq, body } : { id, kind, body };
+  return own.flatMap((r) => (r ? [row(r)] : []));
 }

@@ -1,6 +1,7 @@
 // The page around every screen: a running head, the sheet, and on the phone a foot with the way on.
 import type { ComponentChildren } from 'preact';
-import { t } from '../state/words';
+import { conflicts } from '../state/review';
+import { t, tn } from '../state/words';
 import { atDesk } from '../state/place';
 import { open, mayPlan, tally } from '../state/session';
 import { SyncLine } from './sync-line';
@@ -57,6 +58,9 @@ function DeskNav() {
       {mayPlan.value && <a href="/people">{t('nav.people')}</a>}
       {mayPlan.value && <a href="/account">{t('nav.account')}</a>}
       <a href="/hand-in">{t('nav.handIn')}</a>
+      {conflicts.value.length > 0 && (
+        <a href="/review">{tn('review.nav', conflicts.value.length)}</a>
+      )}
       {tally.value.look > 0 && <a href="/look">{t('nav.look')}</a>}
       <a href="/settings">{t('nav.settings')}</a>
       <a href="/about">{t('nav.about')}</a>

@@ -1,6 +1,7 @@
 // Where a shown answer comes from: this device, the farm server, or both with the same figures.
 import type { Evaluated } from '../engine/bridge';
 import type { FieldRow } from '../state/records';
+import { conflictsOf } from '../state/review';
 import { showMoment, t } from '../state/words';
 
 interface Props {
@@ -21,5 +22,14 @@ export function originWords({ row, evaluated, touched }: Props): string {
 }
 
 export function Origin(props: Props) {
-  return <p class="aside origin">{originWords(props)}</p>;
+  return (
+    <>
+      <p class="aside origin">{originWords(props)}</p>
+      {conflictsOf(props.row.field.id).length > 0 && (
+        <p class="notice">
+          {t('review.here')} <a href="/review">{t('review.title')}</a>
+        </p>
+      )}
+    </>
+  );
 }

@@ -1,8 +1,8 @@
 // What was counted, spot by spot, so that a second look at the field knows where to go.
-import type { Dig, DigPart, DigPlant } from '../wire.gen';
+import type { Dig, DigPart, Plant } from '../wire.gen';
 import { t, tn, type Key } from '../state/words';
 
-export function plantWords(p: DigPlant): string {
+export function plantWords(p: Plant): string {
   const parts = [t(`vigour.${p.vigour}` as Key), t(`nodules.${p.nodules}` as Key)];
   if (p.nodules === 'none') return parts.join(', ');
   parts.push(t(`inside.${p.inside || 'notCut'}` as Key), t(`position.${p.position}` as Key));

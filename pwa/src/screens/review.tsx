@@ -1,0 +1,64 @@
+// What needs a decision: two people gave one value differently. Both stand here; one tap settles.
+import { useEffect } from 'preact/hooks';
+import type { ConflictValue } from '../wire.gen';
+import { label } from '../state/problem';
+import { one, type Rec } from '../state/records';
+import { conflicts, loadNames, maySettle, personName, settle } from '../state/review';
+import { showMoment, t, type Key } from '../state/words';
+import { valueWords } from '../ui/any-value';
+import { Frame } from '../ui/frame';
+
+export function Review() {
+  useEffect(() => void loadNames(), []);
+  const list = conflicts.value;
+  return (
+    <Frame title={t('review.title')} back="/">
+      {list.length === 0 ? <p>{t('review.none')}</p> : <p>{t('review.what')}</p>}
+      {list.map((c) => (
+        <Decision key={c.id} conflict={c} />
+      ))}
+    </Frame>
+  );
+}
+
+function Decision({ conflict }: { conflict: Rec<'conflict'> }) {
+  const { of, field, name, values } = conflict.body;
+  const ground = field ? one('field', field)?.body.name : undefined;
+  const title = [ground, t(`kindOf.${of}` as Key), name && label(name)].filter(Boolean);
+  return (
+    <section class="answer">
+      <h2>{title.join(' · ')}</h2>
+      <ul class="sides">
+        {values.map((v, i) => (
+          <Side key={v.seq} conflict={conflict} value={v} shown={i === 0} />
+        ))}
+      </ul>
+      {!maySettle(conflict) && <p>{t('review.notYours')}</p>}
+    </section>
+  );
+}
+
+interface SideProps {
+  conflict: Rec<'conflict'>;
+  value: ConflictValue;
+  shown: boolean;
+}
+
+function Side({ conflict, value, shown }: SideProps) {
+  const who = personName(value.person) || t('review.somebody');
+  const when = value.at ? showMoment(value.at, Date.now()) : '';
+  return (
+    <li>
+      <p class="key words">{valueWords(conflict.body.name, value.value)}</p>
+      <p>
+        {[who, when].filter(Boolean).join(', ')}
+        {shown && <span class="quiet"> {t('review.shown')}</span>}
+      </p>
+      {maySettle(conflict) && (
+        <button type="button" onClick={() => void settle(conflict, value)}>
+          {t('review.take')}
+        </button>
+      )}
+    </li>
+  );
+}
