@@ -159,6 +159,8 @@ func (p *push) load(ctx context.Context, ids map[string]bool) error {
 func (p *push) take(e entry) wire.Ack {
 	if e.N <= p.lastN {
 		if before, ok := p.taken[e.N]; ok && before.Hash == e.hash {
+			// The server may have died between taking the settings and computing by them.
+			p.account = p.account || e.Kind == "settings"
 			return before.Ack
 		}
 		ack := wire.Ack{N: e.N, Outcome: wire.Cloned}
