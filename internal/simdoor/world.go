@@ -19,7 +19,7 @@ import (
 
 // request is one call from the host; Op says which of the rest counts.
 type request struct {
-	Op      string `json:"op"` // farm, device, sync, copy, restore, revoke, rows, state, recompute
+	Op      string `json:"op"` // farm, device, sync, copy, restore, revoke, rows, tidy, state, recompute
 	Farm    string `json:"farm"`
 	Person  string `json:"person"`
 	Device  string `json:"device"`
@@ -40,6 +40,7 @@ type reply struct {
 	Committed []logged           `json:"committed,omitempty"` // by this call, or all after a restore
 	Copy      int                `json:"copy"`
 	Head      int64              `json:"head"`
+	Floor     int64              `json:"floor"`
 	Epoch     string             `json:"epoch"`
 	Rows      []wire.Row         `json:"rows,omitempty"`
 	Wrote     int                `json:"wrote"`
@@ -94,6 +95,9 @@ func (w *world) do(req request) reply {
 		now := stateOf(w.log.Farm(w.farm))
 		now.Saves = w.server.saves
 		return reply{Status: 200, State: now}
+	case "tidy":
+		_, err := w.door().Tidy(ctx, w.farm)
+		return failure(err, reply{Status: 200})
 	case "recompute":
 		wrote, err := w.door().Recompute(ctx, w.farm)
 		return failure(err, reply{Status: 200, Wrote: wrote})
@@ -166,7 +170,7 @@ func (w *world) rows(ctx context.Context) reply {
 		if err != nil {
 			return err
 		}
-		r.Head, r.Epoch = head.Head, head.Epoch
+		r.Head, r.Floor, r.Epoch = head.Head, head.Floor, head.Epoch
 		return v.Live(ctx, head.Head, func(row wire.Row) error {
 			r.Rows = append(r.Rows, row)
 			return nil

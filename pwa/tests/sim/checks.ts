@@ -143,6 +143,13 @@ export function stored(world: World, state: ServerState, phones: readonly Phone[
   for (const m of state.mutations) if (applied.has(m.outcome)) values(state, m.raw, m.seq, m.outcome);
 }
 
+/** Counts what was in a record once and is set aside since a server was restored. */
+export function refilled(world: World, state: ServerState): void {
+  for (const m of state.mutations)
+    if (m.outcome === 'quarantined' && world.accepted.has(keyOf(m.raw)))
+      world.saw('restore.setAside');
+}
+
 function dense(state: ServerState): void {
   const byDevice = new Map<string, number>();
   for (const m of state.mutations) {

@@ -31,6 +31,7 @@ export interface Reply {
   committed?: Logged[];
   copy: number;
   head: number;
+  floor: number;
   epoch: string;
   rows?: Row[];
   wrote: number;

@@ -12,7 +12,7 @@ const sometimes = [
 ].map((fate) => `net.${fate}`);
 sometimes.push('crash.before', 'crash.after', 'die.before', 'die.inside', 'die.after', 'die.now');
 sometimes.push('update', 'otherTab', 'handleCut', 'keep.QuotaExceededError', 'clockJump', 'copy');
-sometimes.push('restore', 'clone', 'newDevice', 'revoke', 'signIn', 'draft.closed', 'big');
+sometimes.push('restore', 'clone', 'newDevice', 'revoke', 'signIn', 'draft.closed', 'big', 'floor.raised');
 sometimes.push('answer.reset', 'answer.more', 'answer.expect', 'outcome.applied');
 sometimes.push('outcome.merged', 'outcome.conflict', 'outcome.quarantined', 'outcome.cloned');
 

@@ -33,6 +33,8 @@ export class World {
   readonly cloneKeys = new Set<string>();
   /** Contents that were in the outbox of a phone when it was copied or took a new device id. */
   readonly forked = new Set<string>();
+  /** Contents that were once taken into a record. */
+  readonly accepted = new Set<string>();
   failure: Violation | undefined;
   epoch: string;
   operations = 0;
@@ -171,6 +173,7 @@ export class World {
         this.cloneKeys.add(key);
         continue;
       }
+      if (m.outcome !== 'quarantined') this.accepted.add(key);
       this.log.set(`${m.device}/${m.n}`, m);
       this.keys.set(key, (this.keys.get(key) ?? 0) + 1);
     }
@@ -212,6 +215,13 @@ export class World {
     this.keys.clear();
     this.store(r.committed ?? []);
     this.saw('restore');
+  }
+
+  /** The server lets go of tombstones that every device has passed. */
+  tidy(): void {
+    const before = this.ask({ op: 'rows' }).floor;
+    this.ask({ op: 'tidy' });
+    this.saw(this.ask({ op: 'rows' }).floor > before ? 'floor.raised' : 'floor.same');
   }
 
   revoke(phone: Phone): void {
