@@ -7,7 +7,7 @@ import (
 )
 
 func BenchmarkEvaluate(b *testing.B) {
-	raw, err := os.ReadFile("../../testdata/evaluate/pea-old-ground.json")
+	raw, err := os.ReadFile("../../testdata/evaluate/pea-all-plans-priced.json")
 	if err != nil {
 		b.Fatal(err)
 	}

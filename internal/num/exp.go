@@ -39,7 +39,7 @@ func Exp(x float64) float64 {
 	p = lead + (trail + float64(float64(r*r)*p))
 	k := int(n)
 	j := k & 31
-	s := powers[j]
+	s := &powers[j]
 	sum := s[0] + s[1]
 	return scale(s[0]+(s[1]+float64(sum*p)), (k-j)/32)
 }
