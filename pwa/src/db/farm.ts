@@ -1,7 +1,7 @@
 // One account's data on this device, for one person. Everything a person enters is on the disk
 // (strict durability) before a screen may say that it is kept.
 import { openDB, type IDBPDatabase } from 'idb';
-import type { Mutation, Problem, SyncResponse } from '../wire.gen';
+import type { Mutation, Problem, Row, SyncResponse } from '../wire.gen';
 import { Handle } from './handle';
 import { fromBase, lay, type Seen } from './overlay';
 import { Pages } from './page';
@@ -192,7 +192,23 @@ export class FarmStore {
     for (const page of pages.put(res.rows)) await store.put(page);
     state.cursor = res.cursor;
     state.epoch = res.epoch;
+    if (res.floor === undefined) delete state.floor;
+    else state.floor = res.floor;
     if (res.rows.length > 0 || asked === 0) state.generation++;
+  }
+
+  /** Starts the base with a packed account, in one transaction; only ever a base that is empty. */
+  start(from: { epoch: string; seq: number; rows: readonly Row[] }): Promise<void> {
+    return this.write(async (tx) => {
+      const state = (await tx.objectStore('sync').get('state')) ?? fresh('');
+      if (state.cursor !== 0) return;
+      const store = tx.objectStore('page');
+      await store.clear();
+      for (const page of new Pages([]).put(from.rows)) await store.put(page);
+      const { epoch, seq: cursor } = from;
+      const next = { ...state, epoch, cursor, generation: state.generation + 1 };
+      await tx.objectStore('sync').put(next, 'state');
+    });
   }
 
   /**

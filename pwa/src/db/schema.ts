@@ -29,6 +29,8 @@ export interface SyncState {
   nextN: number;
   cursor: number;
   epoch: string;
+  /** As last answered: tombstones below it are not in this load. It goes with the cursor. */
+  floor?: number;
   /** Goes up with every write of pages, so that a second tab notices that its copy is old. */
   generation: number;
   /** When the server last answered, by this device's clock; empty before the first time. */

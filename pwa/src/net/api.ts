@@ -1,5 +1,7 @@
 // The few requests this client makes. fetch is passed in, so that tests script the network.
 import type { FieldResult, NewPerson, Person, Problem, Session, SyncResponse } from '../wire.gen';
+import { goOn, nothingHeld, readOn, type Held } from './load';
+import { follow } from './poke';
 
 /** The server answered, but not with what was asked for. */
 export class Refused extends Error {
@@ -52,6 +54,8 @@ async function pack(text: string): Promise<{ body: BodyInit; headers: Record<str
 }
 
 export class Api {
+  private readonly held: Held = nothingHeld();
+
   constructor(private readonly fetch: Fetch) {}
 
   signIn(path: 'signin' | 'first-owner' | 'reset-access', body: unknown): Promise<Session> {
@@ -72,6 +76,28 @@ export class Api {
   /** text is the whole request, put together by the caller so that pushed bytes stay exact. */
   sync(farm: string, access: string, text: string): Promise<SyncResponse> {
     return this.post<SyncResponse>(`/api/v1/farms/${farm}/sync`, text, access);
+  }
+
+  /** The packed account as text; a load that broke off before goes on. */
+  async snapshot(farm: string, access: string): Promise<string> {
+    const headers = { Authorization: `Bearer ${access}`, ...goOn(this.held) };
+    const res = await this.send(`/api/v1/farms/${farm}/snapshot`, { headers });
+    try {
+      return await readOn(res, this.held);
+    } catch {
+      throw new Unreachable();
+    }
+  }
+
+  /** Holds the stream of nudges open until it ends or is called off. */
+  async poke(
+    farm: string,
+    access: string,
+    heard: (head: number) => void,
+    signal: AbortSignal,
+  ): Promise<void> {
+    const headers = { Authorization: `Bearer ${access}` };
+    await follow(await this.send(`/api/v1/farms/${farm}/poke`, { headers, signal }), heard);
   }
 
   async people(farm: string, access: string): Promise<Person[]> {

@@ -5,8 +5,10 @@ import { FarmStore } from '../db/farm';
 import { Registry } from '../db/registry';
 import type { Known, Owner } from '../db/schema';
 import { newId } from '../id';
-import { Api, Refused } from '../net/api';
+import { Api, Refused, Unreachable } from '../net/api';
 import { Loop, type Lock, type Phase } from '../sync/loop';
+import { Poker } from '../sync/poker';
+import { unpack, type Snapshot } from '../sync/snapshot';
 import type { Session } from '../wire.gen';
 import { deviceDay, localDay, view } from './records';
 import { forgetReports } from './report';
@@ -39,6 +41,7 @@ export const api = new Api((url, init) => fetch(url, init));
 
 let token: { access: string; untilMS: number } | undefined;
 let loop: Loop | undefined;
+let poker: Poker | undefined;
 let channel: BroadcastChannel | undefined;
 
 const iso = (): string => new Date().toISOString();
@@ -69,6 +72,7 @@ async function openKnown(listed: Known): Promise<void> {
   open.value = { store, owner, known };
   await refreshView();
   startLoop(store, known);
+  startPoker(store, known);
 }
 
 /** The store takes a new device id first; a kill right then leaves the registry behind. */
@@ -96,6 +100,28 @@ export async function refreshView(): Promise<void> {
   tally.value = { waiting: waiting.length, oldest: first, look, lastAnswer: state.lastAnswer };
 }
 
+function startPoker(store: FarmStore, known: Known): void {
+  poker?.stop();
+  poker = new Poker({
+    listen: (heard, signal) => withToken((access) => api.poke(known.farm, access, heard, signal)),
+    lock: lockFor(`poke:${known.farm}:${known.person}`),
+    heard: (head) =>
+      void store.state().then(({ cursor }) => (head > cursor ? syncNow(true) : undefined)),
+    wait: waitFor,
+    random: () => Math.random(),
+  });
+  if (document.visibilityState === 'visible') poker.start();
+}
+
+const waitFor = (ms: number, signal: AbortSignal): Promise<void> =>
+  new Promise((done) => {
+    const timer = setTimeout(done, ms);
+    signal.addEventListener('abort', () => {
+      clearTimeout(timer);
+      done();
+    });
+  });
+
 function startLoop(store: FarmStore, known: Known): void {
   loop?.stop();
   channel?.close();
@@ -107,6 +133,7 @@ function startLoop(store: FarmStore, known: Known): void {
       send: (text) => withToken((access) => api.sync(known.farm, access, text)),
       now: iso,
       newDevice: () => newId(Date.now()),
+      snapshot: () => packedAccount(known.farm),
     },
     lock: lockFor(`sync:${known.farm}:${known.person}`),
     ready: async () => (await accessToken()) !== undefined,
@@ -117,6 +144,17 @@ function startLoop(store: FarmStore, known: Known): void {
     changed: changedHere,
     deviceChanged: takeDevice,
   });
+}
+
+/** Any refusal means: load by pages. No answer at all is the courier's to handle. */
+async function packedAccount(farm: string): Promise<Snapshot | undefined> {
+  try {
+    return unpack(await withToken((access) => api.snapshot(farm, access)));
+  } catch (error) {
+    if (error instanceof Unreachable) throw error;
+    if (error instanceof Refused && error.status === 401) throw error;
+    return undefined;
+  }
 }
 
 /** Told after every change of the stored data, by this tab to itself and to the others. */
@@ -209,6 +247,8 @@ const deviceName = (): string => (matchMedia('(min-width: 900px)').matches ? 'De
 async function leaveOpen(): Promise<void> {
   loop?.stop();
   loop = undefined;
+  poker?.stop();
+  poker = undefined;
   forgetReports();
   const store = open.value?.store;
   open.value = undefined;
@@ -237,7 +277,9 @@ export const knownHere = (): Promise<Known[]> => registry.list();
 export function watch(): void {
   const soon = () => {
     deviceDay.value = localDay(new Date());
-    if (document.visibilityState === 'visible') void syncNow();
+    if (document.visibilityState !== 'visible') return poker?.stop();
+    poker?.start();
+    void syncNow();
   };
   const everyMS = 60_000;
   addEventListener('online', () => void syncNow(true));

@@ -4,6 +4,7 @@ import { PROTO, SCHEMA, type SyncResponse } from '../wire.gen';
 import { Refused } from '../net/api';
 import type { FarmStore, Waiting } from '../db/farm';
 import type { SyncState } from '../db/schema';
+import type { Snapshot } from './snapshot';
 
 /** What one push holds at most; half the server's limits, so that one answer comes soon. */
 const mostMutations = 500;
@@ -14,6 +15,8 @@ export interface Ports {
   send: (text: string) => Promise<SyncResponse>;
   now: () => string;
   newDevice: () => string;
+  /** The packed account for a first load; undefined where the server gives none. */
+  snapshot?: () => Promise<Snapshot | undefined>;
   progress: (sending: number, waiting: number) => void;
 }
 
@@ -37,8 +40,10 @@ export function cut(waiting: readonly Waiting[], most: number): Waiting[] {
 
 /** The request as text: the stored bytes of each mutation stand in it unchanged. */
 export function requestText(state: SyncState, cursor: number, batch: readonly Waiting[]): string {
-  const { device, epoch } = state;
-  const head = JSON.stringify({ proto: PROTO, schema: SCHEMA, device, epoch, cursor });
+  const { device, epoch, floor } = state;
+  // The floor belongs to the rows up to the cursor; a load from the start has none yet.
+  const low = floor === undefined || cursor === 0 ? {} : { floor };
+  const head = JSON.stringify({ proto: PROTO, schema: SCHEMA, device, epoch, cursor, ...low });
   return `${head.slice(0, -1)},"push":[${batch.map((w) => w.text).join(',')}]}`;
 }
 
@@ -63,8 +68,18 @@ async function exchange(p: Ports, state: SyncState, waiting: Waiting[], cursor: 
   }
 }
 
+/** A device that has nothing yet starts with the packed account: two requests in all. */
+async function firstLoad(p: Ports): Promise<void> {
+  if (!p.snapshot) return;
+  const { cursor, epoch } = await p.store.state();
+  if (cursor !== 0 || epoch !== '') return;
+  const packed = await p.snapshot();
+  if (packed) await p.store.start(packed);
+}
+
 /** afresh: the epoch to start over with, from cursor 0. */
 export async function round(p: Ports, afresh?: string): Promise<RoundResult> {
+  await firstLoad(p);
   const [kept, waiting] = await Promise.all([p.store.state(), p.store.waiting()]);
   const state = afresh === undefined ? kept : { ...kept, epoch: afresh };
   const cursor = afresh === undefined ? state.cursor : 0;

@@ -1,14 +1,11 @@
 // The crops a person may choose from.
 import { t } from '../state/words';
+import { CROPS } from '../wire.gen';
 import { cropWords } from './headline';
 
-export const crops = [
-  'pea',
-  'lentil',
-  'chickpea',
-  'faba',
-  'soybean',
-  'dryBean',
+/** What the engine can work out, then what may stand in a rotation beside it. */
+export const crops: readonly string[] = [
+  ...CROPS,
   'wheat',
   'durum',
   'barley',
@@ -19,7 +16,7 @@ export const crops = [
   'flax',
   'forage',
   'fallow',
-] as const;
+];
 
 /** Options with the record's own value in front where the list does not hold it. */
 export function withOwn(

@@ -24,27 +24,10 @@ export function standing(row: FieldRow, touched: boolean): Standing {
 export const isTouched = (row: FieldRow): boolean =>
   [row.field, row.season, row.test, row.lastDig].some((r) => r?.pending);
 
+/** A crop by its name; a word that somebody else entered stands as it is. */
 export function cropWords(crop: string): string {
-  const known = [
-    'pea',
-    'lentil',
-    'chickpea',
-    'faba',
-    'soybean',
-    'wheat',
-    'canola',
-    'barley',
-    'oat',
-    'durum',
-    'flax',
-    'mustard',
-    'fallow',
-    'fababean',
-    'dryBean',
-    'rye',
-    'forage',
-  ];
-  return known.includes(crop) ? t(`crop.${crop}` as Key) : crop;
+  const key = `crop.${crop}`;
+  return hasWord(key) ? t(key as Key) : crop;
 }
 
 export function starterWords(h: Headline): string {

@@ -1,0 +1,100 @@
+// The packed account of a first load, unpacked: the format stands in the server's package snapshot.
+import type { Row } from '../wire.gen';
+
+type Steps = readonly (number | null)[];
+
+type Column =
+  | { readonly t: 'o'; readonly c: { readonly [name: string]: Column } }
+  | { readonly t: 'l'; readonly n: Steps; readonly c: Column }
+  | { readonly t: 'r'; readonly c: Steps }
+  | { readonly t: 'v'; readonly c: readonly unknown[] };
+
+interface Table {
+  readonly kind: string;
+  readonly count: number;
+  readonly id: Steps;
+  readonly seq: readonly number[];
+  readonly by: Steps;
+  readonly body: Column;
+}
+
+interface Packed {
+  readonly format: number;
+  readonly epoch: string;
+  readonly seq: number;
+  readonly ids: string;
+  readonly kinds: readonly Table[];
+}
+
+/** An account as it stood at one change number. */
+export interface Snapshot {
+  epoch: string;
+  seq: number;
+  rows: Row[];
+}
+
+const knownFormat = 1;
+const idDigits = 32;
+
+function idAt(ids: string, place: number): string {
+  const hex = ids.slice(idDigits * place, idDigits * (place + 1));
+  return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)]
+    .join('-');
+}
+
+function places(ids: string, steps: Steps): (string | null)[] {
+  let at = 0;
+  return steps.map((step) => {
+    if (step === null) return null;
+    at += step;
+    return idAt(ids, at);
+  });
+}
+
+function objects(ids: string, parts: { readonly [name: string]: Column }, count: number) {
+  const out: ({ [name: string]: unknown } | null)[] = new Array(count).fill(null);
+  for (const [name, part] of Object.entries(parts)) {
+    for (const [i, value] of column(ids, part, count).entries()) {
+      if (value === null || value === undefined) continue;
+      (out[i] ??= {})[name] = value;
+    }
+  }
+  return out;
+}
+
+function lists(ids: string, lengths: Steps, content: Column): (unknown[] | null)[] {
+  const total = lengths.reduce<number>((sum, n) => sum + (n ?? 0), 0);
+  const items = column(ids, content, total);
+  let at = 0;
+  return lengths.map((n) => {
+    if (n === null) return null;
+    at += n;
+    return items.slice(at - n, at);
+  });
+}
+
+function column(ids: string, c: Column, count: number): readonly unknown[] {
+  if (c.t === 'o') return objects(ids, c.c, count);
+  if (c.t === 'l') return lists(ids, c.n, c.c);
+  return c.t === 'r' ? places(ids, c.c) : c.c;
+}
+
+function rowsOf(ids: string, table: Table): Row[] {
+  const [own, by] = [places(ids, table.id), places(ids, table.by)];
+  const bodies = column(ids, table.body, table.count);
+  let seq = 0;
+  return own.map((id, i) => {
+    seq += table.seq[i] ?? 0;
+    const writer = by[i];
+    const row: Row = { id: id ?? '', kind: table.kind, seq, body: bodies[i] ?? {} };
+    return writer ? { ...row, by: writer } : row;
+  });
+}
+
+/** Unpacks a document; undefined for a format that this program does not know. */
+export function unpack(text: string): Snapshot | undefined {
+  const packed = JSON.parse(text) as Packed;
+  if (packed.format !== knownFormat) return undefined;
+  const rows = packed.kinds.flatMap((table) => rowsOf(packed.ids, table));
+  return { epoch: packed.epoch, seq: packed.seq, rows };
+}
