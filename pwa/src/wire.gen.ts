@@ -4,6 +4,16 @@ export const SCHEMA = 1;
 export const PROTO = 1;
 export const MAX_PUSH = 1000;
 export const MAX_BODY_BYTES = 4194304;
+/** The crops that the engine can work out. */
+export const CROPS = [
+  'desiChickpea',
+  'dryBean',
+  'fabaBean',
+  'kabuliChickpea',
+  'lentil',
+  'pea',
+  'soybean',
+] as const;
 
 export interface Settings {
   name: string;

@@ -3,7 +3,7 @@ import type { Headline } from '../wire.gen';
 import { report } from '../state/report';
 import { planYear, type FieldRow } from '../state/records';
 import { showAmount } from '../state/unit';
-import { t, type Key } from '../state/words';
+import { hasKey, t, type Key } from '../state/words';
 
 export interface Standing {
   headline: Headline | undefined;
@@ -27,7 +27,7 @@ export const isTouched = (row: FieldRow): boolean =>
 /** A crop by its name; a word that somebody else entered stands as it is. */
 export function cropWords(crop: string): string {
   const key = `crop.${crop}`;
-  return hasWord(key) ? t(key as Key) : crop;
+  return hasKey(key) ? t(key) : crop;
 }
 
 export function starterWords(h: Headline): string {
