@@ -1,5 +1,6 @@
 // What a person can choose on this device, and the way out.
 import { useSignal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import { hand, theme, type Hand, type Theme } from '../state/prefs';
 import { open, signOut, tally } from '../state/session';
@@ -37,6 +38,7 @@ export function Settings() {
         onChange={(key) => (hand.value = key as Hand)}
       />
       <h2>{t('settings.data')}</h2>
+      <Persistent />
       <p>{t('settings.exportWhy')}</p>
       <button type="button" onClick={() => void exportOutbox()}>
         {t('settings.export')}
@@ -46,6 +48,29 @@ export function Settings() {
       </a>
       <Out />
     </Frame>
+  );
+}
+
+/** Whether the browser may clear this device's data; asked for with a tap, as browsers want it. */
+function Persistent() {
+  const held = useSignal<boolean | undefined>(undefined);
+  const refused = useSignal(false);
+  useEffect(() => {
+    void navigator.storage?.persisted?.().then((yes) => (held.value = yes));
+  }, []);
+  const ask = async () => {
+    held.value = await navigator.storage.persist();
+    refused.value = !held.value;
+  };
+  if (held.value === undefined) return null;
+  if (held.value) return <p>{t('persist.yes')}</p>;
+  return (
+    <>
+      <p>{t(refused.value ? 'persist.refused' : 'persist.not')}</p>
+      <button type="button" onClick={() => void ask()}>
+        {t('persist.ask')}
+      </button>
+    </>
   );
 }
 

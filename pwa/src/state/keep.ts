@@ -2,6 +2,7 @@
 import { signal } from '@preact/signals';
 import type { Edit } from '../db/farm';
 import { isFull } from '../db/handle';
+import { freeReserve } from '../db/reserve';
 import { changedHere, open, syncNow } from './session';
 
 /** Set when a write failed: the program says so over the whole screen until a person has read it. */
@@ -10,9 +11,23 @@ export const notKept = signal<'full' | 'failed' | undefined>(undefined);
 /** When the last write of this visit was durable; empty before the first. */
 export const keptAt = signal('');
 
-export async function guarded(work: () => Promise<void>): Promise<boolean> {
+/** The reserve had to be let go: it is kept, but space must be made before the next time. */
+export const spaceShort = signal(false);
+
+/** Runs a write; on a full disk once more with the reserve let go. */
+async function withReserve(work: () => Promise<void>): Promise<void> {
   try {
     await work();
+  } catch (error) {
+    if (!isFull(error) || !(await freeReserve())) throw error;
+    await work();
+    spaceShort.value = true;
+  }
+}
+
+export async function guarded(work: () => Promise<void>): Promise<boolean> {
+  try {
+    await withReserve(work);
     keptAt.value = new Date().toISOString();
     return true;
   } catch (error) {

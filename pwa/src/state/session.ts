@@ -2,6 +2,7 @@
 // that has signed in once opens without the network: only sending and fetching need a token.
 import { computed, signal } from '@preact/signals';
 import { FarmStore } from '../db/farm';
+import { fillReserve } from '../db/reserve';
 import { Registry } from '../db/registry';
 import type { Known, Owner } from '../db/schema';
 import { newId } from '../id';
@@ -287,5 +288,6 @@ export function watch(): void {
   addEventListener('pageshow', soon);
   document.addEventListener('visibilitychange', soon);
   setInterval(soon, everyMS);
+  void fillReserve();
   void syncNow(true);
 }

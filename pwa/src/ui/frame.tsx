@@ -1,5 +1,6 @@
 // The page around every screen: a running head, the sheet, and on the phone a foot with the way on.
 import type { ComponentChildren } from 'preact';
+import { spaceShort } from '../state/keep';
 import { conflicts } from '../state/review';
 import { t, tn } from '../state/words';
 import { atDesk } from '../state/place';
@@ -32,6 +33,11 @@ export function Frame({ title, back, backWords, foot, children, wide }: Props) {
       {atDesk.value && open.value && <DeskNav />}
       <main>
         <h1>{title}</h1>
+        {spaceShort.value && (
+          <p class="notice" role="alert">
+            {t('space.short')}
+          </p>
+        )}
         {children}
       </main>
       {foot && <footer class="foot">{foot}</footer>}
