@@ -52,7 +52,7 @@ func Mount(e *echo.Echo, d Deps) {
 	v1.POST("/signout", d.signOut, ownPage)
 
 	farm := v1.Group("/farms/:farm", d.member)
-	farm.POST("/sync", d.sync)
+	farm.POST("/sync", d.sync, middleware.GzipWithConfig(packed))
 	farm.GET("/snapshot", d.snapshot)
 	farm.GET("/poke", d.poke)
 	farm.PUT("/photos/:sha256", d.putPhoto)
@@ -72,6 +72,9 @@ func Server(e *echo.Echo, addr string) *http.Server {
 		WriteTimeout: 60 * time.Second, IdleTimeout: 120 * time.Second, MaxHeaderBytes: 16 << 10,
 	}
 }
+
+// packed makes answers of more than a page small; phones pay for each byte.
+var packed = middleware.GzipConfig{Level: 1, MinLength: 1 << 10}
 
 // guessing slows down whoever tries passwords or links from one address.
 func guessing() middleware.RateLimiterConfig {

@@ -21,7 +21,7 @@ type onStore struct {
 	s *store.Store
 }
 
-func openStore(t *testing.T) backend {
+func openStore(t testing.TB) backend {
 	s, err := store.Open(context.Background(), pgtest.Database(t))
 	if err != nil {
 		t.Fatal(err)
@@ -30,7 +30,7 @@ func openStore(t *testing.T) backend {
 	return onStore{s.Log(), s}
 }
 
-func (b onStore) addFarm(t *testing.T) string {
+func (b onStore) addFarm(t testing.TB) string {
 	farm := uuid.NewString()
 	owner := wire.Person{ID: uuid.NewString(), Name: "Owner", Login: "owner" + farm[:8], Role: "owner"}
 	if err := b.s.CreateFarm(context.Background(), farm, false, owner, "hash", nil); err != nil {
@@ -39,7 +39,7 @@ func (b onStore) addFarm(t *testing.T) string {
 	return farm
 }
 
-func (b onStore) addDevice(t *testing.T, farm, role string) (person, device string) {
+func (b onStore) addDevice(t testing.TB, farm, role string) (person, device string) {
 	ctx := context.Background()
 	person, device = uuid.NewString(), uuid.NewString()
 	who := wire.Person{ID: person, Name: "Somebody", Login: "p" + person[:8], Role: role}
@@ -52,7 +52,7 @@ func (b onStore) addDevice(t *testing.T, farm, role string) (person, device stri
 	return person, device
 }
 
-func (b onStore) results(t *testing.T, farm, field string) []wire.Result {
+func (b onStore) results(t testing.TB, farm, field string) []wire.Result {
 	found, err := b.s.FieldResult(context.Background(), farm, field, 2027)
 	if err != nil {
 		t.Fatal(err)
@@ -60,7 +60,7 @@ func (b onStore) results(t *testing.T, farm, field string) []wire.Result {
 	return append([]wire.Result{found.Result}, found.Older...)
 }
 
-func (b onStore) kept(t *testing.T, farm string) string {
+func (b onStore) kept(t testing.TB, farm string) string {
 	var all strings.Builder
 	err := b.s.Export(context.Background(), farm, func(kind string, row json.RawMessage) error {
 		if kind == "conflict" || kind == "value" {
@@ -77,21 +77,21 @@ func (b onStore) kept(t *testing.T, farm string) string {
 // inMemory is the log of simulations.
 type inMemory struct{ *memlog.Log }
 
-func openMemory(*testing.T) backend { return inMemory{memlog.New()} }
+func openMemory(testing.TB) backend { return inMemory{memlog.New()} }
 
-func (b inMemory) addFarm(*testing.T) string {
+func (b inMemory) addFarm(testing.TB) string {
 	farm := uuid.NewString()
 	b.AddFarm(farm, uuid.NewString())
 	return farm
 }
 
-func (b inMemory) addDevice(_ *testing.T, farm, _ string) (person, device string) {
+func (b inMemory) addDevice(_ testing.TB, farm, _ string) (person, device string) {
 	device = uuid.NewString()
 	b.AddDevice(farm, device)
 	return uuid.NewString(), device
 }
 
-func (b inMemory) results(_ *testing.T, farm, field string) []wire.Result {
+func (b inMemory) results(_ testing.TB, farm, field string) []wire.Result {
 	var found []wire.Result
 	for _, r := range b.Farm(farm).Results {
 		if r.Body.Field == field {
@@ -101,7 +101,7 @@ func (b inMemory) results(_ *testing.T, farm, field string) []wire.Result {
 	return found
 }
 
-func (b inMemory) kept(_ *testing.T, farm string) string {
+func (b inMemory) kept(_ testing.TB, farm string) string {
 	state := b.Farm(farm)
 	var all strings.Builder
 	for _, v := range state.Values {

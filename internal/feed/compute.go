@@ -73,18 +73,35 @@ func (c *computing) fields(ctx context.Context, ids []string) error {
 		all[s.ID] = &s
 	}
 	maps.Copy(all, c.overlay)
+	grouped := byField(all)
 	for _, id := range ids {
-		if err := c.field(id, all); err != nil {
+		if err := c.field(id, append(grouped[id], grouped[""]...)); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
+// byField sorts live records by the field that they belong to, in the order of their ids; settings
+// stand under "", and what belongs to no field is left out.
+func byField(all map[string]*merge.State) map[string][]*merge.State {
+	grouped := map[string][]*merge.State{}
+	for _, id := range slices.Sorted(maps.Keys(all)) {
+		s := all[id]
+		if s == nil || s.Deleted {
+			continue
+		}
+		if home := groundOf(s); home != "" || s.Kind == "settings" {
+			grouped[home] = append(grouped[home], s)
+		}
+	}
+	return grouped
+}
+
 // field computes each crop year of one field that has a pulse the engine knows, and takes away
 // results whose season is gone.
-func (c *computing) field(id string, all map[string]*merge.State) error {
-	parts, err := partsOf(id, all)
+func (c *computing) field(id string, records []*merge.State) error {
+	parts, err := partsOf(id, records)
 	if err != nil {
 		return err
 	}
@@ -112,15 +129,10 @@ type parts struct {
 	conflicts []string                // inputs that wait for a person
 }
 
-func partsOf(field string, all map[string]*merge.State) (parts, error) {
+func partsOf(field string, records []*merge.State) (parts, error) {
 	p := parts{old: map[string]*merge.State{}, years: map[int]string{}}
-	home := all[field]
-	gone := home == nil || home.Deleted
-	for _, id := range slices.Sorted(maps.Keys(all)) {
-		s := all[id]
-		if s == nil || s.Deleted || s.Kind != "settings" && id != field && fieldOf(s) != field {
-			continue
-		}
+	gone := !slices.ContainsFunc(records, func(s *merge.State) bool { return s.ID == field })
+	for _, s := range records {
 		if err := p.add(s, gone); err != nil {
 			return p, err
 		}
@@ -160,30 +172,36 @@ func (c *computing) result(
 		Field: field, CropYear: year, Crop: p.years[year], EngineVersion: agro.Version,
 		ComputedAt: c.now.UTC().Format(time.RFC3339), Conflicts: p.contested(),
 	}
+	in, err := wire.Case(p.records, field, year)
+	if err == nil {
+		body.InputHash, err = wire.Hash(in)
+	}
+	old := p.old[id]
+	if err == nil && old != nil && unchanged(old, body) {
+		return nil // the engine need not be asked
+	}
 	var report json.RawMessage
-	answer, err := evaluate(p.records, field, year)
+	if err == nil {
+		body.Headline, report, err = evaluate(in)
+	}
 	var f *fault.Error
 	switch {
 	case err == nil:
-		body.InputHash, body.Headline = answer.InputHash, answer.Report.Headline
-		if report, err = json.Marshal(answer.Report); err != nil {
-			return fmt.Errorf("encoding a report: %w", err)
-		}
 	case errors.As(err, &f) && f.Kind != fault.Internal:
 		body.Problem = wire.ProblemOf(err)
 		body.InputHash = "problem:" + body.Problem.Code + ":" + body.Problem.Field
+		if old != nil && unchanged(old, body) {
+			return nil
+		}
 	default:
 		return fmt.Errorf("computing field %s: %w", field, err)
-	}
-	if old := p.old[id]; old != nil && unchanged(old, body) {
-		return nil
 	}
 	return c.add(id, body, report)
 }
 
 // evaluate turns a panic of the engine, which is a defect of ours, into a problem of this one
 // result: no record may block the others.
-func evaluate(records []wire.Record, field string, year int) (answer wire.Answer, err error) {
+func evaluate(in agro.Input) (head agro.Headline, report json.RawMessage, err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			err = fault.New(
@@ -193,7 +211,12 @@ func evaluate(records []wire.Record, field string, year int) (answer wire.Answer
 			)
 		}
 	}()
-	return wire.EvaluateCase(records, field, year)
+	out, err := agro.Evaluate(in)
+	if err != nil {
+		return head, nil, err
+	}
+	report, err = json.Marshal(out)
+	return out.Headline, report, err
 }
 
 // contested names each input in conflict once, in order.

@@ -22,15 +22,15 @@ var noon = time.Date(2027, 6, 14, 18, 0, 0, 0, time.UTC)
 // the log in memory.
 type backend interface {
 	feed.Log
-	addFarm(t *testing.T) string
-	addDevice(t *testing.T, farm, role string) (person, device string)
-	results(t *testing.T, farm, field string) []wire.Result // newest first
-	kept(t *testing.T, farm string) string                  // replaced values and open conflicts
+	addFarm(t testing.TB) string
+	addDevice(t testing.TB, farm, role string) (person, device string)
+	results(t testing.TB, farm, field string) []wire.Result // newest first
+	kept(t testing.TB, farm string) string                  // replaced values and open conflicts
 }
 
 // yard is one account with its people and their phones.
 type yard struct {
-	t    *testing.T
+	t    testing.TB
 	door feed.Door
 	back backend
 	farm string
@@ -50,7 +50,7 @@ type phone struct {
 func onBoth(t *testing.T, test func(t *testing.T, y yard)) {
 	t.Helper()
 	t.Parallel()
-	for name, open := range map[string]func(*testing.T) backend{"postgres": openStore, "memory": openMemory} {
+	for name, open := range map[string]func(testing.TB) backend{"postgres": openStore, "memory": openMemory} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			back := open(t)
@@ -59,7 +59,7 @@ func onBoth(t *testing.T, test func(t *testing.T, y yard)) {
 	}
 }
 
-func newYard(t *testing.T, back backend) yard {
+func newYard(t testing.TB, back backend) yard {
 	t.Helper()
 	return yard{t: t, back: back, farm: back.addFarm(t),
 		door: feed.Door{Log: back, Now: func() time.Time { return noon }}}

@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"sync"
 
 	"github.com/jackc/pgx/v5"
 
@@ -29,9 +30,13 @@ const (
 			@bodies::jsonb[], @stamps::jsonb[]) AS r (id, kind, seq, deleted, body, stamps)
 		ON CONFLICT (farm_id, id) DO UPDATE
 		SET seq = excluded.seq, deleted = excluded.deleted, body = excluded.body, stamps = excluded.stamps`
-	saveMutation = `
+	saveMutations = `
 		INSERT INTO mutation (farm_id, device_id, n, sha256, schema, raw, seq, outcome, problem)
-		VALUES (@farm, @device, @n, @sha256, @schema, @raw, nullif(@seq::bigint, 0), @outcome, @problem)`
+		SELECT @farm, @device, m.n, m.sha256, m.schema, m.raw, nullif(m.seq, 0), m.outcome,
+			nullif(m.problem, '')::jsonb
+		FROM unnest(@ns::bigint[], @hashes::bytea[], @schemas::integer[], @raws::bytea[],
+			@seqs::bigint[], @outcomes::text[], @problems::text[])
+			AS m (n, sha256, schema, raw, seq, outcome, problem)`
 	saveQuarantine = `
 		INSERT INTO quarantine (farm_id, device_id, n, reason)
 		VALUES (@farm, @device, @n, @problem)`
@@ -64,7 +69,9 @@ func (t *logTx) Save(ctx context.Context, b feed.Batch) error {
 	if err := t.queueRecords(batch, b.Records); err != nil {
 		return err
 	}
-	t.queueMutations(batch, b)
+	if err := t.queueMutations(batch, b); err != nil {
+		return err
+	}
 	for _, v := range b.Values {
 		batch.Queue(
 			saveValue,
@@ -142,26 +149,39 @@ func (t *logTx) queueRecords(batch *pgx.Batch, states []merge.State) error {
 	return nil
 }
 
-func (t *logTx) queueMutations(batch *pgx.Batch, b feed.Batch) {
+func (t *logTx) queueMutations(batch *pgx.Batch, b feed.Batch) error {
+	var (
+		ns, seqs           []int64
+		schemas            []int32
+		hashes, raws       [][]byte
+		outcomes, problems []string
+	)
 	for _, m := range b.Mutations {
-		batch.Queue(
-			saveMutation,
-			t.args("device", b.Device, "n", m.N, "sha256", m.Hash[:], "schema", m.Schema,
-				"raw", m.Raw, "seq", m.Ack.Seq, "outcome", m.Ack.Outcome, "problem", m.Ack.Problem),
-		)
+		problem := ""
+		if m.Ack.Problem != nil {
+			raw, err := json.Marshal(m.Ack.Problem)
+			if err != nil {
+				return fmt.Errorf("encoding a problem: %w", err)
+			}
+			problem = string(raw)
+		}
+		ns, seqs, schemas = append(ns, m.N), append(seqs, m.Ack.Seq), append(schemas, int32(m.Schema))
+		hashes, raws = append(hashes, m.Hash[:]), append(raws, m.Raw)
+		outcomes, problems = append(outcomes, m.Ack.Outcome), append(problems, problem)
+	}
+	if len(ns) > 0 {
+		batch.Queue(saveMutations, t.args("device", b.Device, "ns", ns, "hashes", hashes,
+			"schemas", schemas, "raws", raws, "seqs", seqs, "outcomes", outcomes, "problems", problems))
+	}
+	for _, m := range b.Mutations {
 		if m.Ack.Outcome == wire.Quarantined {
-			batch.Queue(
-				saveQuarantine,
-				t.args("device", b.Device, "n", m.N, "problem", m.Ack.Problem),
-			)
+			batch.Queue(saveQuarantine, t.args("device", b.Device, "n", m.N, "problem", m.Ack.Problem))
 		}
 	}
 	for _, c := range b.Clones {
-		batch.Queue(
-			saveClone,
-			t.args("device", b.Device, "n", c.N, "sha256", c.Hash[:], "raw", c.Raw),
-		)
+		batch.Queue(saveClone, t.args("device", b.Device, "n", c.N, "sha256", c.Hash[:], "raw", c.Raw))
 	}
+	return nil
 }
 
 func (t *logTx) queueResult(batch *pgx.Batch, r feed.Result) error {
@@ -210,13 +230,21 @@ func (t *logTx) queueResult(batch *pgx.Batch, r feed.Result) error {
 	return nil
 }
 
+// packers are kept, since each takes close to a megabyte to make.
+var packers = sync.Pool{New: func() any {
+	w, _ := gzip.NewWriterLevel(nil, gzip.BestSpeed) // the level is a known one
+	return w
+}}
+
 // pack keeps a report byte for byte in a tenth of its size; an empty one stays NULL.
 func pack(report []byte) ([]byte, error) {
 	if len(report) == 0 {
 		return nil, nil
 	}
 	var out bytes.Buffer
-	w := gzip.NewWriter(&out)
+	w, _ := packers.Get().(*gzip.Writer)
+	defer packers.Put(w)
+	w.Reset(&out)
 	if _, err := w.Write(report); err != nil {
 		return nil, fmt.Errorf("packing a report: %w", err)
 	}
