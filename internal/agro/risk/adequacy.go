@@ -40,7 +40,10 @@ func Loss(p, s float64) float64 {
 	return float64(float64(mostLoss*(1-p)) * (1 - s))
 }
 
+// logHalf is log10 of halfCells, worked out once.
+var logHalf = num.Log10(halfCells)
+
 // logCells gives log10 cells/g at which the share p is adequate.
 func logCells(p float64) float64 {
-	return num.Log10(halfCells) + num.Log10(p/(1-p))/slope
+	return logHalf + num.Log10(p/(1-p))/slope
 }

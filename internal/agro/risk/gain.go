@@ -51,6 +51,9 @@ func gain(soil, sd float64, live Live, s Shares) Gain {
 			if need := num.Exp10(logCells(at)) - cells; need > 0 {
 				chance = 1 - upTo.at(num.Log10(need/FullDose))
 			}
+			if chance < dust { // and more so for a larger rise
+				break
+			}
 			g.over[i] += float64(weight * chance)
 		}
 	}

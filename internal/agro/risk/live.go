@@ -58,14 +58,18 @@ func single(p Product, pH float64, seedbed string) Live {
 	return Live{w}
 }
 
+// lifts holds how many steps the smaller of two doses adds to the larger, by the steps between them.
+var lifts = func() (steps [liveSteps]float64) {
+	for i := range steps {
+		steps[i] = num.Log10(1+num.Exp10(-float64(liveStep*float64(i)))) / liveStep
+	}
+	return steps
+}()
+
 // plus gives the distribution of the sum of two independent doses. A sum's weight is shared between
 // the two steps around it.
 func (l Live) plus(other Live) Live {
 	w := make([]float64, liveSteps)
-	var lift [liveSteps]float64 // log10 that the smaller of two doses adds to the larger
-	for i := range lift {
-		lift[i] = num.Log10(1 + num.Exp10(-float64(liveStep*float64(i))))
-	}
 	for i, a := range l.weight {
 		if a < dust {
 			continue
@@ -75,7 +79,7 @@ func (l Live) plus(other Live) Live {
 				continue
 			}
 			top := max(i, j)
-			at := float64(top) + lift[top-min(i, j)]/liveStep
+			at := float64(top) + lifts[top-min(i, j)]
 			low := math.Min(math.Floor(at), liveSteps-2)
 			part := math.Min(1, at-low)
 			ab := float64(a * b)
