@@ -127,10 +127,9 @@ const stores: Record<string, Plant> = {
       const oldest = new Date(phone.clock() - 30 * 24 * 3600_000).toISOString();
       await innerOf(s).write(async (tx) => {
         const sent = tx.objectStore('sent');
-        for (const [i, key] of (await sent.getAllKeys()).entries()) {
-          const { at } = (await sent.getAll())[i] as { at: string };
-          if (at < oldest) await sent.delete(key);
-        }
+        const keys = await sent.getAllKeys();
+        const all = (await sent.getAll()) as { at: string }[];
+        for (const [i, { at }] of all.entries()) if (at < oldest) await sent.delete(keys[i]);
       });
     };
   },

@@ -225,7 +225,8 @@ export class World {
   }
 
   revoke(phone: Phone): void {
-    phone.revoked = true;
+    // A copy that still goes by the same id is shut out with it.
+    for (const p of this.phones) if (p.device === phone.device) p.revoked = true;
     this.ask({ op: 'revoke', device: phone.device });
     this.saw('revoke');
   }
