@@ -94,6 +94,35 @@ func recompute(ctx context.Context, args []string) error {
 	})
 }
 
+// restoreEpoch is for whoever has just restored the database from a backup.
+func restoreEpoch(ctx context.Context, args []string) error {
+	if len(args) != 1 {
+		return fault.New(fault.Invalid, "usage", "restore-epoch takes an account's id, or all")
+	}
+	return withStore(ctx, func(_ *store.Store, admin *store.Admin) error {
+		farms, err := admin.Farms(ctx)
+		if err != nil {
+			return err
+		}
+		if args[0] != "all" {
+			farm, err := pickFarm(ctx, admin, args)
+			if err != nil {
+				return err
+			}
+			farms = []store.Farm{{ID: farm}}
+		}
+		for _, farm := range farms {
+			epoch, err := admin.RestoreEpoch(ctx, farm.ID)
+			if err != nil {
+				return err
+			}
+			fmt.Printf("%s: new epoch %s; its phones start afresh and send again what they hold\n",
+				farm.ID, epoch)
+		}
+		return nil
+	})
+}
+
 // pickFarm takes the account named, or the only one there is.
 func pickFarm(ctx context.Context, admin *store.Admin, args []string) (string, error) {
 	farms, err := admin.Farms(ctx)

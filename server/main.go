@@ -33,6 +33,8 @@ const usage = `hilum: starter nitrogen, inoculant and root digs for prairie puls
                              print a one-time link that sets a new password
   hilum export [ACCOUNT]     write an account as JSON lines
   hilum recompute [ACCOUNT]  compute all results again
+  hilum restore-epoch ACCOUNT | all
+                             after a restore from a backup: phones send again what they hold
   hilum tidy                 drop old tombstones and ended sessions, as serve does hourly
   hilum version              print the versions
 `
@@ -43,7 +45,7 @@ type command func(ctx context.Context, args []string) error
 var commands = map[string]command{
 	"explain": explainField, "crops": listCrops, "sources": listSources,
 	"serve": serve, "migrate": migrate, "evaluate": evaluate, "reset-access": resetAccess,
-	"export": export, "recompute": recompute, "tidy": tidy, "version": printVersion,
+	"export": export, "recompute": recompute, "tidy": tidy, "restore-epoch": restoreEpoch, "version": printVersion,
 }
 
 func main() { os.Exit(realMain(os.Args[1:])) }

@@ -15,6 +15,8 @@ import (
 type Door struct {
 	Log Log
 	Now func() time.Time
+	// Upcasters lift old mutations; nil stands for those of the released schemas.
+	Upcasters []Upcaster
 }
 
 // Author is who sends a push, as the sign-in proved it.
@@ -35,7 +37,7 @@ func (d Door) Sync(
 	who Author,
 	req wire.SyncRequest,
 ) (wire.SyncResponse, error) {
-	pushed, err := readEnvelope(who, req)
+	pushed, err := d.readEnvelope(who, req)
 	if err != nil {
 		return wire.SyncResponse{}, err
 	}
@@ -69,7 +71,7 @@ type entry struct {
 	wrong error // of its shape; it will be set aside
 }
 
-func readEnvelope(who Author, req wire.SyncRequest) ([]entry, error) {
+func (d Door) readEnvelope(who Author, req wire.SyncRequest) ([]entry, error) {
 	switch {
 	case req.Proto != wire.Proto:
 		return nil, fault.At(
@@ -93,7 +95,7 @@ func readEnvelope(who Author, req wire.SyncRequest) ([]entry, error) {
 	}
 	entries := make([]entry, len(req.Push))
 	for i, raw := range req.Push {
-		e, err := readEntry(raw)
+		e, err := d.readEntry(raw)
 		if err != nil {
 			return nil, fault.Under(index("push", i), err)
 		}
@@ -112,7 +114,7 @@ func readEnvelope(who Author, req wire.SyncRequest) ([]entry, error) {
 }
 
 // readEntry needs only the number to be readable: all else can be set aside under it.
-func readEntry(raw json.RawMessage) (entry, error) {
+func (d Door) readEntry(raw json.RawMessage) (entry, error) {
 	e := entry{raw: raw, hash: sha256.Sum256(raw)}
 	if len(raw) > wire.MaxMutation {
 		return e, &fault.Error{Kind: fault.TooLarge, Code: "size",
@@ -128,6 +130,9 @@ func readEntry(raw json.RawMessage) (entry, error) {
 		return e, fault.At("n", "range", "is %d, accepted from 1", number.N)
 	}
 	if e.wrong = wire.Lenient(raw, &e.Mutation); e.wrong == nil {
+		e.wrong = d.upcast(&e.Mutation)
+	}
+	if e.wrong == nil {
 		e.wrong = kind.Shape(e.Mutation)
 	}
 	e.N = number.N

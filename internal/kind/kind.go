@@ -6,6 +6,7 @@ package kind
 import (
 	"encoding/json"
 	"slices"
+	"strings"
 
 	"hilum/internal/fault"
 	"hilum/internal/merge"
@@ -202,14 +203,12 @@ func Shape(m wire.Mutation) error {
 	if err := checkID("rec", m.Rec); err != nil {
 		return err
 	}
-	if m.Schema < 1 || m.Schema > wire.Schema {
-		return fault.At("schema", "range", "is %d, accepted 1 to %d", m.Schema, wire.Schema)
-	}
 	if slices.Contains(served, m.Kind) {
 		return fault.At("kind", "role", "is %s, which the server alone writes", m.Kind)
 	}
 	if _, ok := All[m.Kind]; !ok && m.Kind != Settle {
-		return checkWord("kind", m.Kind, kindNames()...)
+		return fault.At("kind", "newer", "is %q, which this server does not know; accepted: %s",
+			m.Kind, strings.Join(kindNames(), ", "))
 	}
 	if len(m.Set) == 0 && !m.Del {
 		return fault.At("set", "empty", "has no values and del is not true")

@@ -72,6 +72,11 @@ func (l *Log) Restore(farm string, earlier Farm, epoch string) {
 	defer l.mu.Unlock()
 	back := earlier.copy()
 	back.Head.Epoch = epoch
+	back.Head.Head += feed.RestoreGap
+	for id, d := range back.Devices {
+		d.Cursor = 0
+		back.Devices[id] = d
+	}
 	l.farms[farm] = &back
 }
 
