@@ -49,7 +49,11 @@ func (d Door) push(
 				out.Expect = p.lastN + 1
 				break
 			}
-			out.Acks = append(out.Acks, p.take(e))
+			ack := p.take(e)
+			out.Acks = append(out.Acks, ack)
+			if ack.Outcome == wire.Cloned {
+				break // what follows comes again under an id of its own, and is offered by it for ever
+			}
 		}
 		settings = p.account
 		if err := p.finish(ctx, d); err != nil {

@@ -68,7 +68,9 @@ const (
 	Merged      = "merged"      // together with somebody else's values
 	Conflicted  = "conflict"    // shown, and the other value waits for a person
 	Quarantined = "quarantined" // kept verbatim, out of every view: Problem says why
-	Cloned      = "cloned"      // this number was used with other bytes: take a new device id
+	// Cloned: this number was used with other bytes. Take a new device id; nothing after it in the
+	// push was taken.
+	Cloned = "cloned"
 )
 
 // Ack is the outcome of one pushed mutation.
