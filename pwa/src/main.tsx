@@ -8,6 +8,7 @@ import './style/paper.css';
 import { render } from 'preact';
 import { lazy, LocationProvider, Route, Router } from 'preact-iso';
 import { loadDrafts } from './state/dig';
+import { watchPhotos } from './state/photo';
 import { atDesk } from './state/place';
 import { boot, booted, bootError, open, watch } from './state/session';
 import { keepProgram } from './state/update';
@@ -88,6 +89,7 @@ async function main(): Promise<void> {
   await loadDrafts();
   render(<App />, root);
   watch();
+  watchPhotos();
   await keepProgram();
 }
 

@@ -1,6 +1,6 @@
 // An open dig: what has been tapped so far. Pure; every tap gives a new draft, and the taps before
 // stay as steps to go back to.
-import type { Dig, DigPlant, DigSpot, Node } from '../wire.gen';
+import type { Dig, DigPlant, DigSpot, Node, Photo } from '../wire.gen';
 
 export type Step = 'vigour' | 'nodules' | 'inside' | 'position';
 
@@ -20,6 +20,8 @@ export interface DigDraft extends Scene {
   node?: Node;
   suspicions: string[];
   note: string;
+  /** Records of photos; they go with the dig, since the server wants to know it first. */
+  photos?: Photo[];
   /** Earlier scenes, newest last. */
   past: Scene[];
 }
@@ -97,6 +99,20 @@ export function noteSpot(draft: DigDraft, note: string): DigDraft {
   const last = draft.spots.at(-1);
   if (!last) return draft;
   return { ...draft, spots: [...draft.spots.slice(0, -1), withNote(last, note)] };
+}
+
+export const addPhoto = (draft: DigDraft, photo: Photo): DigDraft => ({
+  ...draft,
+  photos: [...(draft.photos ?? []).filter((p) => p.sha256 !== photo.sha256), photo],
+});
+
+/** The photos as records' bodies; a spot that was left empty is not there to point to. */
+export function photosOf(draft: DigDraft): Photo[] {
+  const spots = new Set(digOf(draft).spots.map((s) => s.id));
+  return (draft.photos ?? []).map((photo) => {
+    const { spot, ...rest } = photo;
+    return spot && spots.has(spot) ? photo : rest;
+  });
 }
 
 export const plantCount = (draft: DigDraft): number =>

@@ -100,6 +100,21 @@ export class Api {
     await follow(await this.send(`/api/v1/farms/${farm}/poke`, { headers, signal }), heard);
   }
 
+  /** Sends a picture's bytes under their hash; a repeat is answered as the first. */
+  async putPhoto(farm: string, access: string, sha256: string, body: ArrayBuffer): Promise<void> {
+    const headers = {
+      Authorization: `Bearer ${access}`,
+      'Content-Type': 'image/jpeg',
+      'If-None-Match': '*',
+    };
+    await this.send(`/api/v1/farms/${farm}/photos/${sha256}`, { method: 'PUT', body, headers });
+  }
+
+  async photo(farm: string, access: string, sha256: string): Promise<Blob> {
+    const headers = { Authorization: `Bearer ${access}` };
+    return (await this.send(`/api/v1/farms/${farm}/photos/${sha256}`, { headers })).blob();
+  }
+
   async people(farm: string, access: string): Promise<Person[]> {
     const path = `/api/v1/farms/${farm}/people`;
     return (await this.get<{ people: Person[] }>(path, access)).people;

@@ -7,6 +7,7 @@ import { Frame } from '../ui/frame';
 import { KeptLine } from '../ui/sync-line';
 import { Verdict } from '../ui/verdict';
 import { NotHere } from './not-here';
+import { Photos } from '../ui/photo';
 import { Spots } from '../ui/spot';
 import { Corrections } from '../ui/correction';
 
@@ -41,6 +42,7 @@ export function Dug({ id = '', dig = '' }: { id?: string; dig?: string }) {
       )}
       {state.at === 'failed' && <p class="error">{t('report.failed', { why: state.message })}</p>}
       <Spots dig={record.body} part={part} />
+      <Photos dig={dig} />
       <Corrections dig={dig} />
       <p>
         <a href={`/field/${id}/dug/${dig}/correct`}>{t('correct.title')}</a>

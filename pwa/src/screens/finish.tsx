@@ -6,6 +6,7 @@ import { settings } from '../state/records';
 import { t, tn, type Key } from '../state/words';
 import { Nodes } from '../ui/drawing';
 import { Picks } from '../ui/form';
+import { TakePhoto } from '../ui/photo';
 import { useWayOut } from '../ui/way-out';
 
 export type Mode = 'count' | 'note' | 'finish';
@@ -30,6 +31,7 @@ export function SpotNote({ draft, mode }: Props) {
         value={spot?.note ?? ''}
         onInput={(e) => put(noteSpot(draft, e.currentTarget.value))}
       />
+      <TakePhoto draft={draft} />
       <div class="row">
         <button type="button" class="loud" onClick={() => (mode.value = 'count')}>
           {t('dig.noteDone')}

@@ -4,6 +4,7 @@ import { useEffect } from 'preact/hooks';
 import type { Mutation } from '../wire.gen';
 import { plantCount } from '../dig/draft';
 import { drafts } from '../state/dig';
+import { photosHere } from '../state/photo';
 import { one } from '../state/records';
 import { conflicts } from '../state/review';
 import { open, phase, syncNow, tally } from '../state/session';
@@ -30,13 +31,15 @@ export function HandIn() {
   useEffect(() => {
     void open.value?.store.waiting().then((w) => (list.value = w.map((x) => describe(x.text))));
   }, [waiting]);
-  const clear = waiting === 0 && open_.length === 0 && look === 0 && lastAnswer !== '';
+  const none = waiting + photosHere.value + open_.length + look === 0;
+  const clear = none && lastAnswer !== '';
   return (
     <Frame title={t('handIn.title')} foot={<PhoneNav />}>
       <p class={clear ? 'key words' : 'lead'}>{clear ? t('handIn.away') : stateWords()}</p>
       {clear && <p>{stateWords()}</p>}
       {!clear && <PhaseWords />}
       {open_.length > 0 && <OpenDrafts />}
+      {photosHere.value > 0 && <p>{tn('photo.toSend', photosHere.value)}</p>}
       {waiting > 0 && <Waiting list={list.value} />}
       {conflicts.value.length > 0 && (
         <p>

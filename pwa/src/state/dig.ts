@@ -1,7 +1,7 @@
 // The open digs of this device. Every change goes to the disk at once; the newest state wins when
 // taps come faster than the disk.
 import { signal } from '@preact/signals';
-import { begin, digOf, draftKey, plantCount, type DigDraft } from '../dig/draft';
+import { begin, digOf, draftKey, photosOf, plantCount, type DigDraft } from '../dig/draft';
 import { newId } from '../id';
 import { guarded, keep } from './keep';
 import { planYear, today } from './records';
@@ -50,7 +50,13 @@ export async function closeDig(field: string): Promise<boolean> {
   await writing;
   const set = digOf(draft) as unknown as Record<string, unknown>;
   const edit = { rec: draft.id, kind: 'dig', base: 0, set };
-  const done = await keep([edit], draftKey(field));
+  const photos = photosOf(draft).map((photo) => ({
+    rec: newId(Date.now()),
+    kind: 'photo',
+    base: 0,
+    set: { ...photo },
+  }));
+  const done = await keep([edit, ...photos], draftKey(field));
   if (done) forget(field);
   return done;
 }

@@ -5,7 +5,7 @@ import { isFull } from '../db/handle';
 import { freeReserve } from '../db/reserve';
 import { changedHere, open, syncNow } from './session';
 
-/** Set when a write failed: the program says so over the whole screen until a person has read it. */
+/** Set when a write failed: said over the whole screen until a person has read it. */
 export const notKept = signal<'full' | 'failed' | undefined>(undefined);
 
 /** When the last write of this visit was durable; empty before the first. */

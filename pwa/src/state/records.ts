@@ -1,7 +1,18 @@
 // What this device knows, as signals that every screen reads.
 import { computed, signal } from '@preact/signals';
 import type { Seen } from '../db/overlay';
-import type { Conflict, Correction, Dig, Field, Grower, Result, Season, Settings, SoilTest } from '../wire.gen';
+import type {
+  Conflict,
+  Correction,
+  Dig,
+  Field,
+  Grower,
+  Photo,
+  Result,
+  Season,
+  Settings,
+  SoilTest,
+} from '../wire.gen';
 
 export interface Bodies {
   settings: Settings;
@@ -13,6 +24,7 @@ export interface Bodies {
   result: Result;
   conflict: Conflict;
   correction: Correction;
+  photo: Photo;
 }
 
 export interface Rec<K extends keyof Bodies> {
@@ -90,7 +102,7 @@ export const digs = byField('dig');
 export const results = byField('result');
 export const corrections = byField('correction');
 
-/** The crop year a soil test serves: as said, else from 1 August on the next (as the server does). */
+/** The crop year a soil test serves: as said, else from 1 August on the next, as at the server. */
 export function serves(test: SoilTest): number {
   if (test.cropYear) return test.cropYear;
   const [year, month] = test.sampled.split('-').map(Number);

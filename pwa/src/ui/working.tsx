@@ -6,7 +6,7 @@ import type { Figure, Message, NamedFigure, Report, Window } from '../wire.gen';
 import { say, sayCode, hasCode, hasKey, showDate, showNumber, t } from '../state/words';
 import { FigureBlock, Leader, Sources, kindWords } from './figure';
 
-/** Parts of the report in the order in which they are reached; the rest of it is shown elsewhere. */
+/** Parts of the report in the order in which they are reached; the rest is shown elsewhere. */
 export const workingParts = [
   'nitrogen',
   'starter',

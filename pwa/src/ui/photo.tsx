@@ -1,0 +1,78 @@
+// Photos: small ones in a row, a large one on a tap, and the key that takes one.
+import { useSignal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import type { DigDraft } from '../dig/draft';
+import { photosOf, pictureOf, takePhoto, type Trouble } from '../state/photo';
+import { t, tn } from '../state/words';
+import type { Photo } from '../wire.gen';
+
+const small = (p: Photo): string => (p.thumb ? `data:image/jpeg;base64,${p.thumb}` : '');
+
+export function TakePhoto({ draft }: { draft: DigDraft }) {
+  const trouble = useSignal<Trouble>('none');
+  const busy = useSignal(false);
+  const photos = draft.photos ?? [];
+  const take = async (input: HTMLInputElement) => {
+    const file = input.files?.[0];
+    if (!file) return;
+    busy.value = true;
+    trouble.value = await takePhoto(draft, file);
+    busy.value = false;
+    input.value = '';
+  };
+  return (
+    <div class="photos">
+      <label class="button">
+        {t('photo.take')}
+        <input
+          class="hidden"
+          type="file"
+          accept="image/*"
+          capture="environment"
+          disabled={busy.value}
+          onChange={(e) => void take(e.currentTarget)}
+        />
+      </label>
+      {photos.length > 0 && <p>{tn('photo.count', photos.length)}</p>}
+      {photos.map((p) => (
+        <img key={p.sha256} class="thumb" src={small(p)} alt={t('photo.alt')} />
+      ))}
+      {trouble.value !== 'none' && (
+        <p class="error" role="alert">
+          {t(trouble.value === 'space' ? 'photo.space' : 'photo.unreadable')}
+        </p>
+      )}
+    </div>
+  );
+}
+
+export function Photos({ dig }: { dig: string }) {
+  const list = photosOf(dig);
+  const chosen = useSignal<Photo | undefined>(undefined);
+  if (list.length === 0) return null;
+  return (
+    <section>
+      <h2>{tn('photo.count', list.length)}</h2>
+      <div class="photos">
+        {list.map(({ id, body }) => (
+          <button key={id} type="button" onClick={() => (chosen.value = body)}>
+            <img class="thumb" src={small(body)} alt={t('photo.alt')} />
+            {!body.stored && <span class="quiet">{t('photo.notStored')}</span>}
+          </button>
+        ))}
+      </div>
+      {chosen.value && <Large key={chosen.value.sha256} photo={chosen.value} />}
+    </section>
+  );
+}
+
+function Large({ photo }: { photo: Photo }) {
+  const address = useSignal<string | undefined>(undefined);
+  useEffect(() => {
+    void pictureOf(photo).then((found) => (address.value = found ?? ''));
+    return () => address.value && URL.revokeObjectURL(address.value);
+  }, [photo.sha256]);
+  if (address.value === undefined) return null;
+  if (address.value === '') return <p>{t('photo.away')}</p>;
+  return <img class="large-photo" src={address.value} alt={t('photo.alt')} />;
+}
