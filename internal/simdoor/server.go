@@ -23,6 +23,7 @@ type server struct {
 	req       request
 	boundary  int
 	committed []logged
+	revoked   map[string]bool // devices shut out; no earlier copy brings them back
 	saves     [][2]int64      // head before and after each transaction, since the last restore
 	seconds   map[int64]int64 // change number to the second of its commit, for one planted fault
 }
@@ -119,6 +120,7 @@ func (t *tx) Head(ctx context.Context) (feed.Head, error) {
 // Device implements feed.Tx.
 func (t *tx) Device(ctx context.Context, device string) (feed.Device, error) {
 	d, err := t.Tx.Device(ctx, device)
+	d.Revoked = t.server.revoked[device]
 	if t.server.req.Planted == "noDedupe" && len(t.server.numbers()) > 0 {
 		d.LastN = min(d.LastN, t.server.numbers()[0]-1)
 	}

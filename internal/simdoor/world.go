@@ -72,7 +72,7 @@ func (w *world) do(req request) reply {
 	switch req.Op {
 	case "farm":
 		w.log, w.farm, w.copies = memlog.New(), req.Farm, nil
-		w.server = server{seconds: map[int64]int64{}}
+		w.server = server{seconds: map[int64]int64{}, revoked: map[string]bool{}}
 		w.log.AddFarm(req.Farm, req.Epoch)
 	case "device":
 		w.enrol(req.Device)
@@ -84,11 +84,7 @@ func (w *world) do(req request) reply {
 	case "restore":
 		return w.restore(req)
 	case "revoke":
-		now := w.log.Farm(w.farm)
-		device := now.Devices[req.Device]
-		device.Revoked = true
-		now.Devices[req.Device] = device
-		w.log.Restore(w.farm, now, now.Head.Epoch)
+		w.server.revoked[req.Device] = true
 	case "rows":
 		return w.rows(ctx)
 	case "state":
