@@ -49,8 +49,8 @@ func tooMany(after time.Duration) error {
 // answerError writes an error as {"error":{code, field, message}}. What is not a fault is logged
 // and answered without its text.
 func (d Deps) answerError(err error, c echo.Context) {
-	if c.Response().Committed {
-		return
+	if c.Response().Committed || c.Request().Context().Err() != nil {
+		return // answered, or nobody is left to answer
 	}
 	status, problem := d.statusOf(err)
 	var w waiting

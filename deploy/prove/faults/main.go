@@ -10,6 +10,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"flag"
 	"fmt"
 	"math/rand/v2"
@@ -74,9 +75,7 @@ func prove(ctx context.Context, o options) error {
 	}
 	defer f.close()
 	began := time.Now()
-	if err := f.chaos(ctx); err != nil {
-		return err
-	}
+	short := f.chaos(ctx) // whatever became of it, what happened is judged
 	trouble := time.Since(began)
 	if err := f.calm(ctx); err != nil {
 		return err
@@ -88,7 +87,7 @@ func prove(ctx context.Context, o options) error {
 		"%s of faults, all phones equal after %s\n", f.server.kills, f.database.kills, f.proxy.counts(),
 		len(f.phones), f.sent(), f.acked(), trouble.Round(time.Second),
 		(time.Since(began) - trouble).Round(time.Millisecond))
-	return judge(ctx, f.log.path)
+	return errors.Join(judge(ctx, f.log.path), short)
 }
 
 func open(ctx context.Context, o options, dir string) (*farm, error) {

@@ -52,7 +52,7 @@ type phone struct {
 }
 
 func open(ctx context.Context, o options, data string) (*world, error) {
-	w := &world{o: o, client: &http.Client{Timeout: time.Minute,
+	w := &world{o: o, client: &http.Client{Timeout: o.limit,
 		Transport: &http.Transport{MaxIdleConnsPerHost: o.phones}}}
 	if err := os.Mkdir(data, 0o755); err != nil {
 		return nil, err
