@@ -45,7 +45,7 @@ export function Dug({ id = '', dig = '' }: { id?: string; dig?: string }) {
       <Photos dig={dig} />
       <Corrections dig={dig} />
       <p>
-        <a href={`/field/${id}/dug/${dig}/correct`}>{t('correct.title')}</a>
+        <a class="button" href={`/field/${id}/dug/${dig}/correct`}>{t('correct.title')}</a>
       </p>
     </Frame>
   );

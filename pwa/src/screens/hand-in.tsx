@@ -43,7 +43,9 @@ export function HandIn() {
       {waiting > 0 && <Waiting list={list.value} />}
       {conflicts.value.length > 0 && (
         <p>
-          <a href="/review">{tn('review.nav', conflicts.value.length)}</a>
+          <a class="button" href="/review">
+            {tn('review.nav', conflicts.value.length)}
+          </a>
         </p>
       )}
       {look > 0 && (
