@@ -38,6 +38,20 @@ function Decision({ conflict }: { conflict: Rec<'conflict'> }) {
   );
 }
 
+/** A single value is set large; a list, such as a test's layers, a line each. */
+function Words({ name, value }: { name: string; value: unknown }) {
+  if (!Array.isArray(value)) return <p class="key words">{valueWords(name, value)}</p>;
+  return (
+    <>
+      {value.map((item, i) => (
+        <p key={i}>
+          <b>{valueWords(name, item)}</b>
+        </p>
+      ))}
+    </>
+  );
+}
+
 interface SideProps {
   conflict: Rec<'conflict'>;
   value: ConflictValue;
@@ -49,7 +63,7 @@ function Side({ conflict, value, shown }: SideProps) {
   const when = value.at ? showMoment(value.at, Date.now()) : '';
   return (
     <li>
-      <p class="key words">{valueWords(conflict.body.name, value.value)}</p>
+      <Words name={conflict.body.name} value={value.value} />
       <p>
         {[who, when].filter(Boolean).join(', ')}
         {shown && <span class="quiet"> {t('review.shown')}</span>}

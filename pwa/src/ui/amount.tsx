@@ -20,7 +20,8 @@ export function Amount({ label, units, value, put, otherwise }: AmountProps) {
       <NumberField
         label={label}
         value={value?.value}
-        placeholder={otherwise && t('form.fromAccount', { value: otherwise.value })}
+        placeholder={otherwise && String(otherwise.value)}
+        {...(otherwise && !value ? { hint: t('form.fromAccount') } : {})}
         onChange={(v) => put(v === undefined ? null : { value: v, unit })}
       />
       <Choice

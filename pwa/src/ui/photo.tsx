@@ -35,7 +35,7 @@ export function TakePhoto({ draft }: { draft: DigDraft }) {
       </label>
       {photos.length > 0 && <p>{tn('photo.count', photos.length)}</p>}
       {photos.map((p) => (
-        <img key={p.sha256} class="thumb" src={small(p)} alt={t('photo.alt')} />
+        <img key={p.sha256} class="small-photo" src={small(p)} alt={t('photo.alt')} />
       ))}
       {trouble.value !== 'none' && (
         <p class="error" role="alert">
@@ -56,7 +56,7 @@ export function Photos({ dig }: { dig: string }) {
       <div class="photos">
         {list.map(({ id, body }) => (
           <button key={id} type="button" onClick={() => (chosen.value = body)}>
-            <img class="thumb" src={small(body)} alt={t('photo.alt')} />
+            <img class="small-photo" src={small(body)} alt={t('photo.alt')} />
             {!body.stored && <span class="quiet">{t('photo.notStored')}</span>}
           </button>
         ))}
