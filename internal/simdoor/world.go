@@ -19,7 +19,7 @@ import (
 
 // request is one call from the host; Op says which of the rest counts.
 type request struct {
-	Op      string `json:"op"` // farm, device, sync, copy, restore, revoke, rows, tidy, state, recompute
+	Op      string `json:"op"` // a case of do
 	Farm    string `json:"farm"`
 	Person  string `json:"person"`
 	Device  string `json:"device"`
@@ -180,7 +180,7 @@ type state struct {
 	Head      int64             `json:"head"`
 	Mutations []logged          `json:"mutations"`
 	Texts     map[string]string `json:"texts"`     // by record: all that it shows, showed or contests
-	Deleted   map[string]int64  `json:"deleted"`   // deleted records that clients write, with their seq
+	Deleted   map[string]int64  `json:"deleted"`   // deleted records that clients write
 	Contested map[string]bool   `json:"contested"` // records with a conflict, open or settled
 	Results   int               `json:"results"`
 	Clones    int               `json:"clones"`

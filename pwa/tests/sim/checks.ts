@@ -1,6 +1,6 @@
 // The invariants. Each throws with its name; the names stand in DEVELOPERS.md.
 import type { Mutation, Row } from '../../src/wire.gen';
-import type { ServerState } from './door';
+import type { Logged, ServerState } from './door';
 import type { FarmStore } from '../../src/db/farm';
 import { keyOf, type Phone } from './phone';
 import { innerOf } from './store';
@@ -140,7 +140,7 @@ export function stored(world: World, state: ServerState, phones: readonly Phone[
         return `phone ${phone.no}: ${k.key}`;
       });
   dense(state);
-  for (const m of state.mutations) if (applied.has(m.outcome)) values(state, m.raw, m.seq, m.outcome);
+  for (const m of state.mutations) if (applied.has(m.outcome)) values(state, m);
 }
 
 /** Counts what was in a record once and is set aside since a server was restored. */
@@ -165,7 +165,7 @@ function dense(state: ServerState): void {
 }
 
 /** Every value once set is shown, or in the history; nobody's edit stays under a deletion. */
-function values(state: ServerState, raw: string, seq: number, outcome: string): void {
+function values(state: ServerState, { raw, seq, outcome }: Logged): void {
   const m = JSON.parse(raw) as Mutation;
   if (m.kind === 'settle') return;
   const text = state.texts[m.rec] ?? '';

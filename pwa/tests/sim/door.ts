@@ -52,8 +52,9 @@ export async function openDoor(wasmPath: string, hostPath: string): Promise<Door
   await import(/* @vite-ignore */ pathToFileURL(hostPath).href);
   const Go = outside['Go'] as new () => GoHost;
   const go = new Go();
-  const bytes = await readFile(wasmPath);
-  const { instance } = await WebAssembly.instantiate(bytes, go.importObject);
+  const bytes = new Uint8Array(await readFile(wasmPath));
+  const program = await WebAssembly.compile(bytes);
+  const instance = await WebAssembly.instantiate(program, go.importObject);
   void go.run(instance);
   const call = outside['simdoor'] as (request: string) => string;
   return (request) => JSON.parse(call(JSON.stringify(request))) as Reply;

@@ -60,7 +60,8 @@ export class Editor {
       case 8:
         return this.poison(of('field'));
       case 9:
-        return this.chance.oneIn(4) ? { ...this.settings(), base: baseOf(of('settings')) } : undefined;
+        if (!this.chance.oneIn(4)) return undefined;
+        return { ...this.settings(), base: baseOf(of('settings')) };
       default:
         return this.change([...of('field'), ...of('field'), ...of('grower'), ...of('season')]);
     }

@@ -4,7 +4,7 @@ import type { Edit, FarmStore } from '../../src/db/farm';
 import { Api } from '../../src/net/api';
 import { Loop, type Phase } from '../../src/sync/loop';
 import { Chance } from './chance';
-import { abort, innerOf, openStore, type Body, type Point, type Tx } from './store';
+import { abort, openStore, type Body, type Point, type Tx } from './store';
 import { plantLoop, plantSend, plantStore } from './planted';
 import { never } from './turns';
 import type { World } from './world';
@@ -179,10 +179,6 @@ export class Phone implements Body {
   jumpClock(): void {
     const days = this.skews.below(801) - 400;
     this.skewMS = days * 24 * 3600_000 + this.skews.below(86_400_000);
-  }
-
-  waiting(): Promise<{ n: number; text: string }[]> {
-    return innerOf(this.store) ? this.store.waiting() : Promise.resolve([]);
   }
 }
 

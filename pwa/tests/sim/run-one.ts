@@ -271,7 +271,8 @@ class Run {
   async over(): Promise<void> {
     for (const phone of this.world.phones) if (phone.up) phone.die();
     await turns();
-    for (const { disk } of this.world.phones) indexedDB.deleteDatabase(farmDatabase(disk, 'person'));
+    for (const { disk } of this.world.phones)
+      indexedDB.deleteDatabase(farmDatabase(disk, 'person'));
     await turns();
   }
 }

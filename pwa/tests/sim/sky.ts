@@ -19,6 +19,19 @@ export type Fate =
   | 'crash'
   | 'slow';
 
+export const fates: readonly Fate[] = [
+  'fine',
+  'slow',
+  'requestLost',
+  'replyLost',
+  'late',
+  'twice',
+  'cut',
+  'busy',
+  'tokenOver',
+  'crash',
+];
+
 export const minute = 60_000;
 export const day = 24 * 60 * minute;
 

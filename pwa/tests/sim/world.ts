@@ -20,6 +20,8 @@ export class Violation extends Error {
 /** Copies older than this are not restored: phones keep what was answered for 30 days. */
 const oldestCopyMS = 18 * day;
 
+const busy = [500, 502, 503, 429, 408] as const;
+
 const serverPlants = /^server\./;
 
 export class World {
@@ -127,7 +129,7 @@ export class World {
       back(this.sky.delay('fine'), status, change(text));
     };
     if (fate === 'requestLost') return back(patience, 0, '');
-    if (fate === 'busy') return back(up, this.chance.pick([500, 502, 503, 429, 408]), fault('busy'));
+    if (fate === 'busy') return back(up, this.chance.pick(busy), fault('busy'));
     if (fate === 'tokenOver') return back(up, 401, fault('unauthorized'));
     if (fate === 'late' || fate === 'replyLost') {
       if (fate === 'late') back(patience, 0, '');
