@@ -34,7 +34,8 @@ func clientTypes() string {
 		wire.Schema, wire.Proto)
 	fmt.Fprintf(&w.out, "export const MAX_PUSH = %d;\nexport const MAX_BODY_BYTES = %d;\n",
 		wire.MaxPush, wire.MaxBodyBytes)
-	fmt.Fprintf(&w.out, "/** The crops that the engine can work out. */\nexport const CROPS = [\n  '%s',\n] as const;\n",
+	w.out.WriteString("/** The crops that the engine can work out. */\n")
+	fmt.Fprintf(&w.out, "export const CROPS = [\n  '%s',\n] as const;\n",
 		strings.Join(agro.Crops(), "',\n  '"))
 	for _, r := range roots {
 		w.name(reflect.TypeOf(r))
