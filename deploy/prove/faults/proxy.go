@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"maps"
 	"math/rand/v2"
 	"net"
 	"net/http"
@@ -111,11 +112,11 @@ func (p *proxy) serve(w http.ResponseWriter, r *http.Request) {
 		p.note(fate)
 		panic(http.ErrAbortHandler)
 	case "doubled":
-		_, _, _ = p.forward(r, body)
+		_, _ = p.forward(r, body)
 	case "late":
 		p.again(r, body)
 	}
-	status, answer, err := p.forward(r, body)
+	answer, err := p.forward(r, body)
 	if err != nil {
 		panic(http.ErrAbortHandler) // the server is down
 	}
@@ -125,31 +126,38 @@ func (p *proxy) serve(w http.ResponseWriter, r *http.Request) {
 	if fate == "dropped" {
 		panic(http.ErrAbortHandler)
 	}
-	w.Header().Set("Content-Type", "application/json")
-	w.Header().Set("Content-Length", fmt.Sprint(len(answer)))
-	w.WriteHeader(status)
+	maps.Copy(w.Header(), answer.header)
+	w.Header().Set("Content-Length", fmt.Sprint(len(answer.body)))
+	w.WriteHeader(answer.status)
 	if fate == "cut answer" {
-		_, _ = w.Write(answer[:len(answer)/2])
+		_, _ = w.Write(answer.body[:len(answer.body)/2])
 		panic(http.ErrAbortHandler)
 	}
-	_, _ = w.Write(answer)
+	_, _ = w.Write(answer.body)
 }
 
-func (p *proxy) forward(r *http.Request, body []byte) (int, []byte, error) {
+// reply is an answer of the server as it came, packed or not.
+type reply struct {
+	status int
+	header http.Header
+	body   []byte
+}
+
+func (p *proxy) forward(r *http.Request, body []byte) (reply, error) {
 	// A phone that has gone does not stop a request that is on its way.
 	ctx := context.WithoutCancel(r.Context())
 	req, err := http.NewRequestWithContext(ctx, r.Method, p.server.url(r.URL.Path), bytes.NewReader(body))
 	if err != nil {
-		return 0, nil, err
+		return reply{}, err
 	}
 	req.Header = r.Header.Clone()
 	answer, err := p.client.Do(req)
 	if err != nil {
-		return 0, nil, err
+		return reply{}, err
 	}
 	defer answer.Body.Close()
 	text, err := io.ReadAll(answer.Body)
-	return answer.StatusCode, text, err
+	return reply{answer.StatusCode, answer.Header, text}, err
 }
 
 // again sends the same request once more at a later time.
@@ -160,7 +168,7 @@ func (p *proxy) again(r *http.Request, body []byte) {
 	copied := r.Clone(context.WithoutCancel(r.Context()))
 	p.later.Go(func() {
 		time.Sleep(wait)
-		_, _, _ = p.forward(copied, body)
+		_, _ = p.forward(copied, body)
 	})
 }
 
