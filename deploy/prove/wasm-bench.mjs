@@ -1,6 +1,6 @@
 // Times one case in WebAssembly under Node and natively, side by side, three times over, and prints
-// the medians and their ratio. The whole request is timed on both sides, JSON in and out; of each
-// side counts the time that one run in ten stays under, for others may use the machine too.
+// the medians and their ratio. The whole request is timed on both sides, JSON in and out, in
+// processor time: the clock on the wall would measure who else uses the machine.
 //
 //   node deploy/prove/wasm-bench.mjs [-l]
 //
@@ -37,13 +37,10 @@ function build(folder, name, flags) {
 }
 
 function time(run, request) {
-  const times = []
-  for (let i = 0; i < rounds; i++) {
-    const began = process.hrtime.bigint()
-    run(request)
-    times.push(Number(process.hrtime.bigint() - began) / 1e6)
-  }
-  return times.sort((a, b) => a - b)[Math.floor(rounds / 10)]
+  const began = process.cpuUsage()
+  for (let i = 0; i < rounds; i++) run(request)
+  const { user, system } = process.cpuUsage(began)
+  return (user + system) / 1000 / rounds
 }
 
 const folder = mkdtempSync(join(tmpdir(), 'speed-'))

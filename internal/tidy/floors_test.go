@@ -31,7 +31,7 @@ var floors = [][]string{
 	{"internal/agro", "internal/merge"},
 	{"internal/wire", "internal/outline"},
 	{"internal/kind", "internal/auth", "internal/poke", "internal/photo", "internal/wire/gen",
-		"internal/golden", "internal/explain"},
+		"internal/golden", "internal/explain", "internal/sample"},
 	{"internal/feed"},
 	{"internal/store", "internal/memlog", "internal/snapshot"}, // they stand on the feed's log
 	{"internal/api", "internal/site"},

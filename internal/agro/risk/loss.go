@@ -75,34 +75,45 @@ func NewLosses(o Outcome, s Shares) Losses { return Losses{o, s} }
 // Mean gives the expected loss.
 func (l Losses) Mean() float64 { return Loss(l.outcome.Mean(), l.shares.Mean()) }
 
-// Below gives the chance that the loss is at most x.
+// Below gives the chance that the loss is at most x: for each step of p, the chance that the supply
+// is large enough.
 func (l Losses) Below(x float64) float64 {
+	middle := num.Log(l.shares.ratio)
 	sum := 0.0
-	for i, w := range l.shares.weight {
-		chance := 1.0
-		if most := float64(mostLoss * (1 - l.shares.s[i])); most > x {
-			chance = 1 - l.outcome.At(1-x/most)
+	for k, w := range l.outcome.Weight {
+		if w < dust {
+			continue
 		}
-		sum += float64(w * chance)
+		need := 1 - x/float64(mostLoss*(1-l.outcome.P[k]))
+		if need <= 0 {
+			sum += w
+			continue
+		}
+		sum += float64(w * normal((middle-num.Log(need))/l.shares.sigma))
 	}
 	return sum
 }
 
-// Quantile gives the loss below which the chance is q, by halving to within 1e-6.
-func (l Losses) Quantile(q float64) float64 {
-	low, high := 0.0, mostLoss
-	if l.Below(0) >= q {
+// Quantile gives the loss below which the chance is q.
+func (l Losses) Quantile(q float64) float64 { return quantile(q, mostLoss, l.Below) }
+
+// quantile gives x from 0 to most below which the chance is q: by halving to a 256th of most, then
+// along the line between the last two ends.
+func quantile(q, most float64, below func(x float64) float64) float64 {
+	low, high := 0.0, most
+	atLow, atHigh := below(low), 1.0
+	if atLow >= q {
 		return 0
 	}
-	for range 20 {
+	for range 8 {
 		middle := (low + high) / 2
-		if l.Below(middle) < q {
-			low = middle
+		if at := below(middle); at < q {
+			low, atLow = middle, at
 		} else {
-			high = middle
+			high, atHigh = middle, at
 		}
 	}
-	return (low + high) / 2
+	return low + float64((high-low)*(q-atLow))/(atHigh-atLow)
 }
 
 // Quantile gives s at z standard deviations of the supply.
