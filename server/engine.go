@@ -8,6 +8,7 @@ import (
 	"os"
 	"strings"
 
+	"hilum/internal/card"
 	"hilum/internal/explain"
 	"hilum/internal/fault"
 	"hilum/internal/wire"
@@ -85,6 +86,18 @@ func listSources(_ context.Context, args []string) error {
 		return fault.New(fault.Invalid, "usage", "sources takes --lang en or fr only")
 	}
 	return explain.Sources(os.Stdout, language)
+}
+
+// printCard prints the model card with the residuals as the engine has them now.
+func printCard(_ context.Context, args []string) error {
+	language, args, err := takeLanguage(args)
+	if err != nil {
+		return err
+	}
+	if len(args) > 0 {
+		return fault.New(fault.Invalid, "usage", "model-card takes --lang en or fr only")
+	}
+	return card.Write(os.Stdout, language)
 }
 
 func answerFile(name string) (wire.Answer, error) {

@@ -29,6 +29,8 @@ const usage = `hilum: starter nitrogen, inoculant and root digs for prairie puls
   hilum crops [CROP] [--lang fr]
                              all facts of the crops
   hilum sources [--lang fr]  every source
+  hilum model-card [--lang fr]
+                             what is published, what is ours, and how far off it is
   hilum reset-access LOGIN [ACCOUNT]
                              print a one-time link that sets a new password
   hilum export [ACCOUNT]     write an account as JSON lines
@@ -44,7 +46,8 @@ type command func(ctx context.Context, args []string) error
 
 var commands = map[string]command{
 	"explain": explainField, "crops": listCrops, "sources": listSources,
-	"serve": serve, "migrate": migrate, "evaluate": evaluate, "reset-access": resetAccess,
+	"model-card": printCard,
+	"serve":      serve, "migrate": migrate, "evaluate": evaluate, "reset-access": resetAccess,
 	"export": export, "recompute": recompute, "tidy": tidy, "restore-epoch": restoreEpoch, "version": printVersion,
 }
 

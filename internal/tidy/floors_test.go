@@ -31,11 +31,11 @@ var floors = [][]string{
 	{"internal/agro", "internal/merge"},
 	{"internal/wire", "internal/outline"},
 	{"internal/kind", "internal/auth", "internal/poke", "internal/photo", "internal/wire/gen",
-		"internal/golden", "internal/explain", "internal/sample"},
+		"internal/golden", "internal/explain", "internal/sample", "internal/card"},
 	{"internal/feed"},
 	{"internal/store", "internal/memlog", "internal/snapshot"}, // they stand on the feed's log
 	{"internal/api", "internal/site"},
-	{"internal/demo", "internal/wasm", "internal/wasm/golden", "internal/pgrun"},
+	{"internal/card/write", "internal/demo", "internal/wasm", "internal/wasm/golden", "internal/pgrun"},
 	{"internal/pgtest", "server"},
 	{"internal/pgtest/cluster", "internal/tidy"},
 }

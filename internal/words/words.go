@@ -1,11 +1,13 @@
 // Package words holds the engine's catalogues: one flat JSON object for each language, from a code
 // of the engine to a sentence with {name} for each argument. Go and TypeScript read the same files.
-// The explain catalogues hold the titles of what the command line shows.
+// The explain catalogues hold the titles of what the command line shows, the card catalogues the
+// model card.
 package words
 
 import "embed"
 
-// Files holds engine.LANGUAGE.json and explain.LANGUAGE.json.
+// Files holds engine.LANGUAGE.json, explain.LANGUAGE.json and card.LANGUAGE.json.
 //
 //go:embed engine.en.json engine.fr.json explain.en.json explain.fr.json
+//go:embed card.en.json card.fr.json
 var Files embed.FS
