@@ -84,7 +84,7 @@ describe('on the phone', () => {
     await page.getByText('A correction needs its reason.').waitFor();
     await page.getByLabel('Why? In a few words').fill('Roots were torn');
     await page.getByRole('button', { name: 'This plant does not count' }).click();
-    await page.getByText('does not count').first().waitFor();
+    await page.getByText('“Roots were torn”').waitFor(); // in the list: it is kept
     await page.goto(proxy.url);
     await page.getByRole('link', { name: 'Dusty Forty' }).click();
     await page.getByText('the farm server has the same').waitFor({ timeout: 30_000 });
