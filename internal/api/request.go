@@ -1,6 +1,7 @@
 package api
 
 import (
+	"bytes"
 	"compress/gzip"
 	"errors"
 	"fmt"
@@ -22,34 +23,58 @@ const maxSmall = 64 << 10
 
 // read decodes a JSON body of at most limit bytes after unpacking; unknown keys are refused.
 func read(c echo.Context, limit int64, v any) error {
+	body, err := receive(c, limit)
+	if err != nil {
+		return err
+	}
+	return decode(c, body, limit, v)
+}
+
+// receive gives the body as it was sent, at most limit bytes of it.
+func receive(c echo.Context, limit int64) ([]byte, error) {
 	req := c.Request()
 	if kind, _, _ := strings.Cut(req.Header.Get(echo.HeaderContentType), ";"); kind != echo.MIMEApplicationJSON {
-		return fault.New(fault.Invalid, "type", "the body must be application/json")
+		return nil, fault.New(fault.Invalid, "type", "the body must be application/json")
 	}
-	var body io.Reader = http.MaxBytesReader(c.Response(), req.Body, limit)
-	switch req.Header.Get(echo.HeaderContentEncoding) {
+	raw, err := io.ReadAll(http.MaxBytesReader(c.Response(), req.Body, limit))
+	var large *http.MaxBytesError
+	switch {
+	case errors.As(err, &large):
+		return nil, tooLarge(limit)
+	case err != nil:
+		return nil, damaged()
+	}
+	return raw, nil
+}
+
+func tooLarge(limit int64) error {
+	return fault.New(fault.TooLarge, "size", "the body is larger than %d KiB", limit>>10)
+}
+
+func damaged() error {
+	return fault.New(fault.Invalid, "body", "the body ended early or is damaged; nothing was stored")
+}
+
+// decode unpacks a received body, to at most limit bytes, and reads it.
+func decode(c echo.Context, body []byte, limit int64, v any) error {
+	switch c.Request().Header.Get(echo.HeaderContentEncoding) {
 	case "", "identity":
+		return wire.Strict(body, v)
 	case "gzip":
-		unpacked, err := gzip.NewReader(body)
-		if err != nil {
-			return fault.New(fault.Invalid, "gzip", "the body is not gzip as its header says")
-		}
-		defer unpacked.Close()
-		body = unpacked
 	default:
 		return fault.New(fault.Invalid, "encoding", "the body may be plain or gzip")
 	}
-	raw, err := io.ReadAll(io.LimitReader(body, limit+1))
-	var large *http.MaxBytesError
+	unpacked, err := gzip.NewReader(bytes.NewReader(body))
+	if err != nil {
+		return fault.New(fault.Invalid, "gzip", "the body is not gzip as its header says")
+	}
+	defer unpacked.Close()
+	raw, err := io.ReadAll(io.LimitReader(unpacked, limit+1))
 	switch {
-	case errors.As(err, &large), int64(len(raw)) > limit:
-		return fault.New(fault.TooLarge, "size", "the body is larger than %d KiB", limit>>10)
 	case err != nil:
-		return fault.New(
-			fault.Invalid,
-			"body",
-			"the body ended early or is damaged; nothing was stored",
-		)
+		return damaged()
+	case int64(len(raw)) > limit:
+		return tooLarge(limit)
 	}
 	return wire.Strict(raw, v)
 }

@@ -1,26 +1,59 @@
 package api
 
 import (
+	"encoding/json"
+	"fmt"
 	"net/http"
 	"strconv"
 
 	"github.com/labstack/echo/v4"
+	"golang.org/x/sync/semaphore"
 
 	"hilum/internal/fault"
 	"hilum/internal/kind"
 	"hilum/internal/wire"
 )
 
+// syncsAtOnce is how many syncs are worked on at one time, as many as there are connections to the
+// database. The rest wait with their packed bodies: each in work takes some megabytes.
+const syncsAtOnce = 4
+
+// syncing holds a place for each sync in work.
+var syncing = semaphore.NewWeighted(syncsAtOnce)
+
+// sync reads the body before it takes a place, and gives the place back before it writes, so that
+// a slow phone keeps nobody waiting.
 func (d Deps) sync(c echo.Context) error {
-	var req wire.SyncRequest
-	if err := read(c, wire.MaxBodyBytes, &req); err != nil {
-		return err
-	}
-	out, err := d.Door.Sync(c.Request().Context(), author(c), req)
+	body, err := receive(c, wire.MaxBodyBytes)
 	if err != nil {
 		return err
 	}
-	return c.JSON(http.StatusOK, out)
+	answer, err := d.syncOnce(c, body)
+	if err != nil {
+		return err
+	}
+	return c.JSONBlob(http.StatusOK, answer)
+}
+
+func (d Deps) syncOnce(c echo.Context, body []byte) ([]byte, error) {
+	ctx := c.Request().Context()
+	if err := syncing.Acquire(ctx, 1); err != nil {
+		return nil, fault.New(fault.Unavailable, "busy", "the server is busy; nothing was stored, try again")
+	}
+	defer syncing.Release(1)
+	var req wire.SyncRequest
+	if err := decode(c, body, wire.MaxBodyBytes, &req); err != nil {
+		return nil, err
+	}
+	out, err := d.Door.Sync(ctx, author(c), req)
+	if err != nil {
+		return nil, err
+	}
+	answer, err := json.Marshal(out)
+	if err != nil {
+		return nil, fmt.Errorf("encoding an answer: %w", err)
+	}
+	return answer, nil
 }
 
 func (d Deps) fields(c echo.Context) error {

@@ -19,6 +19,7 @@ import (
 	"os/signal"
 	"path/filepath"
 	"sync"
+	"syscall"
 	"time"
 )
 
@@ -41,7 +42,7 @@ func main() {
 	flag.StringVar(&o.program, "program", ".build/hilum", "the server")
 	flag.StringVar(&o.log, "log", "", "where the history is kept; empty: thrown away after the check")
 	flag.Parse()
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	if err := prove(ctx, o); err != nil {
 		fmt.Fprintf(os.Stderr, "faults: seed %d: %v\n", o.seed, err)
