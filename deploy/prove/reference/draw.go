@@ -54,8 +54,9 @@ type supply struct {
 	ratio, sigma float64
 }
 
-// supplyOf adds up the steps of the supply. Which of two spreads was taken shows in the range.
-func supplyOf(f agro.Figure) supply {
+// supplyOf adds up the steps of the supply. Its spread is the smaller one where nitrate was measured
+// to 12 in or deeper, which takes two layers of a sample, and organic matter too.
+func supplyOf(in agro.Input, f agro.Figure) supply {
 	if f.Value == nil {
 		return supply{}
 	}
@@ -67,15 +68,11 @@ func supplyOf(f agro.Figure) supply {
 			sum += s.Value
 		}
 	}
-	s := supply{known: true, ratio: sum / need}
-	sigma := func(cv float64) float64 { return math.Sqrt(math.Log(1 + cv*cv)) }
-	s.sigma = sigma(measuredCV)
-	const tenth = 1.2815515655446004
-	low := func(sigma float64) float64 { return math.Min(1, s.ratio*math.Exp(-tenth*sigma)) }
-	if math.Abs(*f.Low-low(sigma(untestedCV))) < math.Abs(*f.Low-low(s.sigma)) {
-		s.sigma = sigma(untestedCV)
+	cv := untestedCV
+	if t := in.SoilTest; t != nil && len(t.Layers) > 1 && t.OrganicMatter != nil {
+		cv = measuredCV
 	}
-	return s
+	return supply{known: true, ratio: sum / need, sigma: math.Sqrt(math.Log(1 + cv*cv))}
 }
 
 // drawn is what became of one plan.

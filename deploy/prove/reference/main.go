@@ -126,7 +126,7 @@ func compare(in agro.Input, draws int, r *rand.Rand, total []tally, lock *sync.M
 			plans, options = append(plans, planOf(o, worth)), append(options, o)
 		}
 	}
-	found := draw(*report.Rhizobia.Now.Value, supplyOf(report.Nitrogen.SupplyShare), plans, draws, r)
+	found := draw(*report.Rhizobia.Now.Value, supplyOf(in, report.Nitrogen.SupplyShare), plans, draws, r)
 	lock.Lock()
 	defer lock.Unlock()
 	for k, o := range options {
