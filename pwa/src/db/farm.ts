@@ -153,20 +153,26 @@ export class FarmStore {
   }
 
   /** All records as this device sees them: base, then answered but not pulled, then unsent. */
-  async view(): Promise<Map<string, Seen>> {
-    const [state, sent, waiting] = await Promise.all([this.state(), this.sent(), this.waiting()]);
-    await this.load(state);
-    const view = fromBase(this.pages.rows());
-    const ahead = sent.filter((s) => s.seq > state.cursor).sort((a, b) => a.seq - b.seq);
-    for (const s of ahead) lay(view, JSON.parse(s.text) as Mutation, false);
-    for (const w of waiting) lay(view, JSON.parse(w.text) as Mutation, true);
-    return view;
-  }
-
-  private async load(state: SyncState): Promise<void> {
-    if (state.generation === this.generation) return;
-    this.pages = new Pages(await this.handle.use((db) => db.getAll('page')));
-    this.generation = state.generation;
+  view(): Promise<Map<string, Seen>> {
+    return this.handle.use(async (db) => {
+      // One transaction: an answer taken in between two reads would hide an edit from both.
+      const tx = db.transaction(['sync', 'sent', 'outbox', 'page']);
+      const [state, sent, waiting] = await Promise.all([
+        tx.objectStore('sync').get('state'),
+        tx.objectStore('sent').getAll(),
+        tx.objectStore('outbox').getAll(),
+      ]);
+      const { generation, cursor } = state ?? fresh('');
+      if (generation !== this.generation) {
+        this.pages = new Pages(await tx.objectStore('page').getAll());
+        this.generation = generation;
+      }
+      const view = fromBase(this.pages.rows());
+      const ahead = sent.filter((s) => s.seq > cursor).sort((x, y) => x.seq - y.seq);
+      for (const s of ahead) lay(view, JSON.parse(s.text) as Mutation, false);
+      for (const text of waiting) lay(view, JSON.parse(text) as Mutation, true);
+      return view;
+    });
   }
 
   /**

@@ -85,8 +85,28 @@ async function inStep(known: Known, store: FarmStore): Promise<Known> {
   return moved;
 }
 
-/** Reads the device's state again and tells the screens. */
-export async function refreshView(): Promise<void> {
+let reading: Promise<void> | undefined;
+let readAgain: Promise<void> | undefined;
+
+/**
+ * Reads the device's state again and tells the screens. One read at a time: what comes while one
+ * runs shares the next, so that an older state never takes the place of a newer one.
+ */
+export function refreshView(): Promise<void> {
+  if (!reading) {
+    reading = readView().finally(() => (reading = undefined));
+    return reading;
+  }
+  readAgain ??= reading
+    .catch(() => undefined)
+    .then(() => {
+      readAgain = undefined;
+      return refreshView();
+    });
+  return readAgain;
+}
+
+async function readView(): Promise<void> {
   const store = open.value?.store;
   if (!store) return;
   const [seen, waiting, sent, state] = await Promise.all([
@@ -95,6 +115,7 @@ export async function refreshView(): Promise<void> {
     store.sent(),
     store.state(),
   ]);
+  if (open.value?.store !== store) return;
   view.value = seen;
   const first = waiting[0] ? (JSON.parse(waiting[0].text) as { phoneTime: string }).phoneTime : '';
   const look = sent.filter((s) => s.outcome === 'quarantined' && !s.seen).length;
