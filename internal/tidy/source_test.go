@@ -82,6 +82,9 @@ func sources(t *testing.T) []source {
 		}
 		name := relative(top, path)
 		if slices.Contains(unkept, name) || slices.Contains(unkept, entry.Name()) {
+			if !entry.IsDir() {
+				return nil // in a worktree .git is a file
+			}
 			return fs.SkipDir
 		}
 		if entry.IsDir() || !hasEnding(name, textEndings...) {
