@@ -140,10 +140,10 @@ func (f *field) passPhi() (phi float64, published bool) {
 }
 
 // nets gives the expected return of the pass for each share of adequate plants, over the nitrogen
-// that the soil may supply: on average what was computed, so that its spread alone wins nothing.
+// that the soil may supply.
 func (f *field) nets(pass rescue.Pass, price, cost float64) []float64 {
 	o := f.belief.now[0]
-	shares := risk.NewShares(risk.MeanRatio(f.supply.Ratio(), f.cv), f.cv)
+	shares := risk.NewShares(f.supply.Ratio(), f.cv)
 	s, chance := shares.Points()
 	out := make([]float64, len(o.P))
 	for i, p := range o.P {

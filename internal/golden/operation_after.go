@@ -233,7 +233,7 @@ func digValue(in digValueCase) map[string]any {
 	phi, _ := rescue.AtWeek(in.Week)
 	pass := rescue.Pass{Yield: in.Yield, N: in.N, SeedN: in.SeedN, Phi: phi,
 		Efficiency: rescue.Efficiency(rescue.Lost(0, true))}
-	shares := risk.NewShares(risk.MeanRatio(in.Supply, in.CV), in.CV)
+	shares := risk.NewShares(in.Supply, in.CV)
 	net, expected := make([]float64, len(o.P)), 0.0
 	for i, p := range o.P {
 		net[i] = shares.Expect(func(s float64) float64 {

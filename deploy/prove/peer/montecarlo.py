@@ -44,7 +44,8 @@ def field(random, ratio):
     """Works one field out."""
     model, own = random.standard_normal(DRAWS), random.standard_normal(DRAWS)
     sigma = math.sqrt(math.log(1 + CV * CV))
-    left = 1 - np.minimum(1, ratio * np.exp(sigma * random.standard_normal(DRAWS)))
+    median = ratio * math.exp(-sigma * sigma / 2)  # of a lognormal with the mean ratio
+    left = 1 - np.minimum(1, median * np.exp(sigma * random.standard_normal(DRAWS)))
     middle = 10 ** (SOIL + MODEL_SPREAD * model + FIELD_SPREAD * own)
     ends = [10 ** (SOIL + k * TENTH * MODEL_SPREAD + FIELD_SPREAD * own) for k in (-1, 1)]
     bare = [adequate(cells) for cells in [middle, *ends]]

@@ -48,10 +48,10 @@ func planOf(o agro.Option, worth float64) plan {
 	return p
 }
 
-// supply is the nitrogen over need before it is limited to 1, and its spread.
+// supply is the nitrogen over need before it is limited to 1, a lognormal by its middle and spread.
 type supply struct {
-	known        bool
-	ratio, sigma float64
+	known         bool
+	median, sigma float64
 }
 
 // supplyOf adds up the steps of the supply. Its spread is the smaller one where nitrate was measured
@@ -72,7 +72,8 @@ func supplyOf(in agro.Input, f agro.Figure) supply {
 	if t := in.SoilTest; t != nil && len(t.Layers) > 1 && t.OrganicMatter != nil {
 		cv = measuredCV
 	}
-	return supply{known: true, ratio: sum / need, sigma: math.Sqrt(math.Log(1 + cv*cv))}
+	sigma := math.Sqrt(math.Log(1 + cv*cv))
+	return supply{known: true, median: sum / need * math.Exp(-sigma*sigma/2), sigma: sigma} // mean sum / need
 }
 
 // drawn is what became of one plan.
@@ -108,7 +109,7 @@ func draw(soil float64, s supply, plans []plan, draws int, r *rand.Rand) []*draw
 	for range draws {
 		native := math.Exp(math.Ln10 * (soil + soilSpread*r.NormFloat64()))
 		bare := share(native)
-		left := 1 - math.Min(1, s.ratio*math.Exp(s.sigma*r.NormFloat64()))
+		left := 1 - math.Min(1, s.median*math.Exp(s.sigma*r.NormFloat64()))
 		for k, p := range plans {
 			cells := native
 			for _, one := range p.products {

@@ -12,6 +12,7 @@ func drawGain(soil float64, products []Product, seedbed string, ratio, cv float6
 	const n = 1 << 18
 	r := rand.New(rand.NewPCG(3, 4))
 	sigma := math.Sqrt(math.Log(1 + cv*cv))
+	middle := ratio * math.Exp(-sigma*sigma/2) // the ratio is the mean
 	share := func(cells float64) float64 {
 		y := math.Pow(cells/halfCells, slope)
 		return y / (1 + y)
@@ -28,7 +29,7 @@ func drawGain(soil float64, products []Product, seedbed string, ratio, cv float6
 			}
 			cells += FullDose * math.Pow(10, s)
 		}
-		s := math.Min(1, ratio*math.Exp(sigma*r.NormFloat64()))
+		s := math.Min(1, middle*math.Exp(sigma*r.NormFloat64()))
 		gains[i] = mostLoss * (share(cells) - share(have)) * (1 - s)
 	}
 	sort.Float64s(gains)
@@ -63,6 +64,16 @@ func TestGainsAgreeWithManyDraws(t *testing.T) {
 				t.Errorf("%s: %v %% = %.4f, want %.4f within 0.003", tt.name, 100*q,
 					g.Quantile(q), drawn)
 			}
+		}
+	}
+}
+
+// TestSupplyIsReadAsTheMean holds the one reading of the computed supply: far from the limit of 1 its
+// spread neither adds nor takes nitrogen.
+func TestSupplyIsReadAsTheMean(t *testing.T) {
+	for _, cv := range []float64{MeasuredCV, UntestedCV} {
+		if got := NewShares(0.1, cv).Mean(); math.Abs(got-0.1) > 1e-4 {
+			t.Errorf("mean of a supply of 0.1 spread by %v = %v", cv, got)
 		}
 	}
 }

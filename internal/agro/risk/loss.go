@@ -7,7 +7,7 @@ import (
 )
 
 // Spread of the nitrogen that soil and fertilizer supply, as the coefficient of variation of a
-// lognormal around the computed supply (ours).
+// lognormal whose mean is the computed supply (ours).
 const (
 	MeasuredCV = 0.35 // nitrate measured to 12 in or deeper
 	UntestedCV = 0.60
@@ -15,21 +15,23 @@ const (
 
 // Shares is the distribution of s, the share of the crop's nitrogen that could be supplied.
 type Shares struct {
-	s, weight    []float64
-	ratio, sigma float64
+	s, weight     []float64
+	median, sigma float64 // of supply over need, not limited to 1
 }
 
-// NewShares spreads a supply ratio (supply over need, not limited to 1).
-func NewShares(ratio, cv float64) Shares {
-	sigma := math.Sqrt(num.Log(1 + float64(cv*cv)))
+// NewShares spreads a supply ratio (supply over need, not limited to 1). The computed supply is a sum
+// of expected parts, so it is read as the mean; the middle of a lognormal lies below its mean.
+func NewShares(mean, cv float64) Shares {
+	more := 1 + float64(cv*cv)
+	median, sigma := mean/math.Sqrt(more), math.Sqrt(num.Log(more))
 	const half, step = 16, 0.25 // four standard deviations to each side
-	d := Shares{ratio: ratio, sigma: sigma}
+	d := Shares{median: median, sigma: sigma}
 	total := 0.0
 	for i := -half; i <= half; i++ {
 		z := float64(step * float64(i))
 		w := num.Density(z)
 		total += w
-		d.s = append(d.s, math.Min(1, float64(ratio*num.Exp(float64(sigma*z)))))
+		d.s = append(d.s, math.Min(1, float64(median*num.Exp(float64(sigma*z)))))
 		d.weight = append(d.weight, w)
 	}
 	for i := range d.weight {
@@ -56,10 +58,6 @@ func (d Shares) Expect(of func(s float64) float64) float64 {
 	return sum
 }
 
-// MeanRatio gives the ratio to spread so that the supply is ratio on average: the middle of a
-// lognormal lies below its mean.
-func MeanRatio(ratio, cv float64) float64 { return ratio / math.Sqrt(1+float64(cv*cv)) }
-
 // Points gives the values of s and the chance of each. The caller must not change them.
 func (d Shares) Points() (s, chance []float64) { return d.s, d.weight }
 
@@ -78,7 +76,7 @@ func (l Losses) Mean() float64 { return Loss(l.outcome.Mean(), l.shares.Mean()) 
 // Below gives the chance that the loss is at most x: for each step of p, the chance that the supply
 // is large enough.
 func (l Losses) Below(x float64) float64 {
-	middle := num.Log(l.shares.ratio)
+	middle := num.Log(l.shares.median)
 	sum := 0.0
 	for k, w := range l.outcome.Weight {
 		if w < dust {
@@ -118,5 +116,5 @@ func quantile(q, most float64, below func(x float64) float64) float64 {
 
 // Quantile gives s at z standard deviations of the supply.
 func (d Shares) Quantile(z float64) float64 {
-	return math.Min(1, float64(d.ratio*num.Exp(float64(d.sigma*z))))
+	return math.Min(1, float64(d.median*num.Exp(float64(d.sigma*z))))
 }

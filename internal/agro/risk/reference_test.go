@@ -19,6 +19,7 @@ func draw(soil float64, products []Product, pH float64, seedbed string, ratio, c
 	const n = 1 << 18
 	r := rand.New(rand.NewPCG(1, 2))
 	sigma := math.Sqrt(math.Log(1 + cv*cv))
+	middle := ratio * math.Exp(-sigma*sigma/2) // the ratio is the mean
 	losses := make([]float64, n)
 	var out reference
 	for i := range losses {
@@ -39,7 +40,7 @@ func draw(soil float64, products []Product, pH float64, seedbed string, ratio, c
 		if p >= GoodFrom {
 			out.good += 1.0 / n
 		}
-		losses[i] = mostLoss * (1 - p) * (1 - math.Min(1, ratio*math.Exp(sigma*r.NormFloat64())))
+		losses[i] = mostLoss * (1 - p) * (1 - math.Min(1, middle*math.Exp(sigma*r.NormFloat64())))
 		out.mean += p / n
 		out.lossMean += losses[i] / n
 	}

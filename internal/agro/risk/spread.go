@@ -102,25 +102,6 @@ func (o Outcome) Mean() float64 {
 	return unit01(sum / weight)
 }
 
-// At gives the chance that p is below a share.
-func (o Outcome) At(p float64) float64 {
-	switch {
-	case p <= 0:
-		return 0
-	case p >= 1:
-		return 1
-	}
-	at := (logCells(p)-goodEdge)/edgeStep - firstEdge
-	if at <= 0 {
-		return o.below[0]
-	}
-	if at >= edges-1 {
-		return o.below[edges-1]
-	}
-	k := int(at)
-	return o.below[k] + float64((o.below[k+1]-o.below[k])*(at-float64(k)))
-}
-
 // Quantile gives the p below which the chance is q.
 func (o Outcome) Quantile(q float64) float64 {
 	k := 0
