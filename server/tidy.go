@@ -40,6 +40,9 @@ func tidyAll(
 	var failed []error
 	for _, farm := range farms {
 		floor, err := door.Tidy(ctx, farm.ID)
+		if err == nil {
+			_, err = door.TakeUp(ctx, farm.ID)
+		}
 		if err != nil {
 			failed = append(failed, fmt.Errorf("tidying %s: %w", farm.ID, err))
 			continue

@@ -53,7 +53,7 @@ func (d Door) Sync(
 			}
 		}
 	}
-	if err := d.pull(ctx, who.Farm, req, &out); err != nil {
+	if err := d.pull(ctx, who, req, &out); err != nil {
 		return wire.SyncResponse{}, err
 	}
 	if err := d.note(ctx, who, req, out.Epoch); err != nil {
@@ -141,11 +141,11 @@ func (d Door) readEntry(raw json.RawMessage) (entry, error) {
 
 func (d Door) pull(
 	ctx context.Context,
-	farm string,
+	who Author,
 	req wire.SyncRequest,
 	out *wire.SyncResponse,
 ) error {
-	return d.Log.Read(ctx, farm, func(v View) error {
+	return d.Log.Read(ctx, who.Farm, func(v View) error {
 		head, err := v.Head(ctx)
 		if err != nil {
 			return err
@@ -170,6 +170,7 @@ func (d Door) pull(
 			out.More = out.Cursor < head.Head
 		}
 		out.Rows = append(out.Rows, rows...)
-		return nil
+		out.Judged, err = v.Judged(ctx, who.Person, after, out.Cursor)
+		return err
 	})
 }

@@ -32,6 +32,9 @@ type View interface {
 	Live(ctx context.Context, upTo int64, use func(wire.Row) error) error
 	// PhotoRecords gives the live records of photos with this hash.
 	PhotoRecords(ctx context.Context, hash string) ([]merge.State, error)
+	// Judged gives what became later of entries of one person's devices that had been set aside,
+	// by judgements after a number and up to another, in their order.
+	Judged(ctx context.Context, person string, after, upTo int64) ([]wire.Judged, error)
 }
 
 // Tx is a writing transaction of one account, its head locked.
@@ -52,6 +55,9 @@ type Tx interface {
 	OfFields(ctx context.Context, fields []string) ([]merge.State, error)
 	// Fields gives the ids of all live fields, in the order of their ids.
 	Fields(ctx context.Context) ([]string, error)
+	// Lacking gives the entries set aside for want of one of these records, by device and number.
+	// No ids: those whose want has ended, since the record is there.
+	Lacking(ctx context.Context, ids []string) ([]Aside, error)
 	// Save stores a batch.
 	Save(ctx context.Context, b Batch) error
 }
@@ -83,6 +89,8 @@ type Batch struct {
 	Head      int64 // head after
 	Floor     int64 // 0 leaves the floor as it is
 	Device    string
+	Person    string // whose device it is
+	Role      string
 	LastN     int64 // 0 leaves the device as it is
 	Records   []merge.State
 	Mutations []Mutation
@@ -92,6 +100,8 @@ type Batch struct {
 	Settled   []Settled
 	Photos    []Photo
 	Results   []Result
+
+	Judgements []Judgement
 }
 
 // Mutation is one pushed entry, its bytes as sent.
@@ -101,6 +111,23 @@ type Mutation struct {
 	Schema int
 	Raw    []byte
 	Ack    wire.Ack
+	Lacks  string // id of the record for want of which it is set aside
+}
+
+// Aside is an entry that was set aside, with its person as the account knows them now.
+type Aside struct {
+	Device, Person, Role string
+	N                    int64
+	Raw                  []byte
+}
+
+// Judgement is what a later look at an entry that was set aside came to.
+type Judgement struct {
+	Device string
+	Ack    wire.Ack
+	Lacks  string // as in Mutation
+	Seq    int64  // of the judgement, so that phones learn of it
+	By     string // person who took it up by hand
 }
 
 // Value is a value that is no longer shown.

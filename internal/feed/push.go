@@ -27,6 +27,7 @@ type push struct {
 	account bool            // settings changed: all fields
 	now     string          // RFC 3339
 	stored  map[string]bool // photos whose bytes have come
+	fresh   map[string]bool // records that were not there before
 }
 
 // push applies the entries in one transaction and fills acks. It says whether the account's
@@ -55,13 +56,38 @@ func (d Door) push(
 				break // what follows comes again under an id of its own, and is offered by it for ever
 			}
 		}
-		settings = p.account
-		if err := p.finish(ctx, d); err != nil {
+		if err := p.takeUp(ctx, d); err != nil {
 			return err
 		}
-		return tx.Save(ctx, p.batch)
+		p.acknowledge(out)
+		settings = p.account
+		return p.save(ctx, d)
 	})
 	return settings, err
+}
+
+// acknowledge gives each entry the outcome that this push came to in the end.
+func (p *push) acknowledge(out *wire.SyncResponse) {
+	final := map[int64]wire.Ack{}
+	for _, m := range p.batch.Mutations {
+		final[m.N] = m.Ack
+	}
+	for i, ack := range out.Acks {
+		if now, is := final[ack.N]; is && ack.Outcome == wire.Quarantined {
+			out.Acks[i] = now
+		}
+	}
+}
+
+func newPush(ctx context.Context, tx Tx, who Author, now time.Time) (*push, error) {
+	head, err := tx.Head(ctx)
+	return &push{
+		who: who, tx: tx, states: map[string]*merge.State{}, changed: map[string]bool{},
+		fields: map[string]bool{}, stored: map[string]bool{}, fresh: map[string]bool{},
+		now: now.UTC().Format(time.RFC3339),
+		batch: Batch{From: head.Head, Head: head.Head, Device: who.Device, Person: who.Person,
+			Role: who.Role},
+	}, err
 }
 
 func openPush(
@@ -71,10 +97,6 @@ func openPush(
 	entries []entry,
 	now time.Time,
 ) (*push, error) {
-	head, err := tx.Head(ctx)
-	if err != nil {
-		return nil, err
-	}
 	device, err := tx.Device(ctx, who.Device)
 	if err != nil {
 		return nil, err
@@ -82,21 +104,18 @@ func openPush(
 	if device.Revoked {
 		return nil, fault.New(fault.Unauthorized, "signin", "this device no longer has access")
 	}
-	p := &push{
-		who: who, tx: tx, lastN: device.LastN, states: map[string]*merge.State{},
-		changed: map[string]bool{}, fields: map[string]bool{}, now: now.UTC().Format(time.RFC3339),
-		batch: Batch{From: head.Head, Head: head.Head, Device: who.Device},
+	p, err := newPush(ctx, tx, who, now)
+	if err != nil {
+		return nil, err
 	}
+	p.lastN = device.LastN
 	var numbers []int64
 	ids, hashes := map[string]bool{}, []string{}
 	for _, e := range entries {
 		if e.N <= device.LastN {
 			numbers = append(numbers, e.N)
 		} else if e.wrong == nil {
-			collectIDs(who.Farm, e.Mutation, ids)
-			if e.Kind == "photo" {
-				hashes = append(hashes, hashOf(e.Set))
-			}
+			collect(who.Farm, e.Mutation, ids, &hashes)
 		}
 	}
 	if len(numbers) > 0 {
@@ -104,12 +123,15 @@ func openPush(
 			return nil, err
 		}
 	}
-	if len(hashes) > 0 {
-		if p.stored, err = tx.Photos(ctx, hashes); err != nil {
-			return nil, err
-		}
+	return p, p.know(ctx, ids, hashes)
+}
+
+// collect names the records and the pictures that a mutation can meet.
+func collect(farm string, m wire.Mutation, ids map[string]bool, hashes *[]string) {
+	collectIDs(farm, m, ids)
+	if m.Kind == "photo" {
+		*hashes = append(*hashes, hashOf(m.Set))
 	}
-	return p, p.load(ctx, ids)
 }
 
 // collectIDs names the records that a mutation can meet: its own, those it points to, and the
@@ -145,7 +167,16 @@ func collectSettled(farm string, m wire.Mutation, ids map[string]bool) {
 	}
 }
 
-func (p *push) load(ctx context.Context, ids map[string]bool) error {
+// know reads records and pictures, but for those that this push knows already.
+func (p *push) know(ctx context.Context, ids map[string]bool, hashes []string) error {
+	if len(hashes) > 0 {
+		stored, err := p.tx.Photos(ctx, hashes)
+		if err != nil {
+			return err
+		}
+		maps.Copy(p.stored, stored)
+	}
+	maps.DeleteFunc(ids, func(id string, _ bool) bool { return p.states[id] != nil })
 	if len(ids) == 0 {
 		return nil
 	}
@@ -176,12 +207,13 @@ func (p *push) take(e entry) wire.Ack {
 	}
 	ack, err := p.apply(e)
 	if err != nil {
-		ack = wire.Ack{N: e.N, Outcome: wire.Quarantined, Problem: wire.ProblemOf(err)}
+		ack = setAside(e.N, err)
 	}
 	p.lastN = e.N
 	p.batch.LastN = e.N
 	p.batch.Mutations = append(p.batch.Mutations, Mutation{
-		N: e.N, Hash: e.hash, Schema: max(e.Schema, 0), Raw: e.raw, Ack: ack})
+		N: e.N, Hash: e.hash, Schema: max(e.Schema, 0), Raw: e.raw, Ack: ack,
+		Lacks: lacks(err)})
 	return ack
 }
 
@@ -221,7 +253,7 @@ func (p *push) apply(e entry) (wire.Ack, error) {
 		Stamp: p.stamp(e), Base: e.Base, Set: set, Del: e.Del,
 	}, of.ClassOf)
 	if err := p.judge(of, met, set); err != nil {
-		return wire.Ack{}, err
+		return wire.Ack{}, wanting(err, old == nil && e.Base > 0, e.Rec)
 	}
 	p.markStored(&met.State)
 	p.keep(met, old)
@@ -247,11 +279,7 @@ func (p *push) judge(of kind.Kind, met merge.Result, set map[string]json.RawMess
 	switch met.Refused {
 	case "":
 	case "del":
-		return fault.At(
-			"rec",
-			"missing",
-			"is not a record of this account, so it cannot be deleted",
-		)
+		return unknown(met.State.ID, "rec", "is not a record of this account, so it cannot be deleted")
 	default:
 		return fault.At(
 			met.Refused,
@@ -273,9 +301,14 @@ func (p *push) judge(of kind.Kind, met merge.Result, set map[string]json.RawMess
 		return err
 	}
 	linked := map[string]merge.State{}
-	for id, want := range of.Links(set) {
-		if to := p.states[id]; to == nil || to.Kind != want {
-			return fault.At(want, "link", "points to %s, which is no %s of this account", id, want)
+	links := of.Links(set)
+	for _, id := range slices.Sorted(maps.Keys(links)) {
+		const message = "points to %s, which is no %s of this account"
+		switch to := p.states[id]; {
+		case to == nil:
+			return unknown(id, links[id], message, id, links[id])
+		case to.Kind != links[id]:
+			return fault.At(links[id], "link", message, id, links[id])
 		}
 		linked[id] = *p.states[id]
 	}
@@ -298,9 +331,11 @@ func (p *push) keep(met merge.Result, old *merge.State) {
 		p.batch.Conflicts = append(p.batch.Conflicts, Conflict{Record: s.ID, Seq: s.Seq, Open: o})
 	}
 	p.touch(&s)
-	if old != nil {
-		p.touch(old) // a season or test that moved to another field
+	if old == nil {
+		p.fresh[s.ID] = true
+		return
 	}
+	p.touch(old) // a season or test that moved to another field
 }
 
 func (p *push) touch(s *merge.State) {
@@ -313,6 +348,23 @@ func (p *push) touch(s *merge.State) {
 			p.fields[id] = true
 		}
 	}
+}
+
+// wanting makes of a fault the want of the record itself, when the person saw one that is not here:
+// an edit alone seldom makes a whole record.
+func wanting(err error, unseen bool, id string) error {
+	if !unseen || lacks(err) != "" {
+		return err
+	}
+	return unknown(id, "rec", "changes %s, which is not in this account", id)
+}
+
+// save computes the touched fields again and stores the batch.
+func (p *push) save(ctx context.Context, d Door) error {
+	if err := p.finish(ctx, d); err != nil {
+		return err
+	}
+	return p.tx.Save(ctx, p.batch)
 }
 
 // finish computes the touched fields again and closes the batch.

@@ -208,8 +208,8 @@ func (p *push) readSettle(e entry) (in wire.Settle, err error) {
 	switch {
 	case e.Rec != p.conflictID(in.Record, in.Name):
 		return in, fault.At("rec", "id", "is not the conflict over this value of this record")
-	case s == nil || p.states[e.Rec] == nil:
-		return in, fault.At("record", "missing", "is not a record of this account with a conflict")
+	case s == nil:
+		return in, unknown(in.Record, "record", "is not a record of this account")
 	case !kind.All[s.Kind].MayWrite(p.who.Role):
 		return in, fault.At("kind", "role", "settles a %s, which a %s may not write", s.Kind, p.who.Role)
 	case in.Take < 1 || in.Take > e.Base:

@@ -35,8 +35,13 @@ type Farm struct {
 	Conflicts []feed.Conflict
 	Settled   []feed.Settled
 	Results   []feed.Result
+	Judged    []feed.Judgement
+	People    map[string]Author // by device, as it last pushed
 	Photos    map[string]bool
 }
+
+// Author is whose a device is.
+type Author struct{ Person, Role string }
 
 // New makes an empty log.
 func New() *Log { return &Log{farms: map[string]*Farm{}} }
@@ -48,7 +53,7 @@ func (l *Log) AddFarm(farm, epoch string) {
 	l.farms[farm] = &Farm{
 		Head: feed.Head{Epoch: epoch}, Devices: map[string]feed.Device{},
 		Records: map[string]merge.State{}, Mutations: map[string][]feed.Mutation{},
-		Photos: map[string]bool{},
+		Photos: map[string]bool{}, People: map[string]Author{},
 	}
 }
 
@@ -87,6 +92,7 @@ func (f *Farm) copy() Farm {
 	c.Clones, c.Values = slices.Clone(f.Clones), slices.Clone(f.Values)
 	c.Conflicts, c.Results = slices.Clone(f.Conflicts), slices.Clone(f.Results)
 	c.Settled, c.Photos = slices.Clone(f.Settled), maps.Clone(f.Photos)
+	c.Judged, c.People = slices.Clone(f.Judged), maps.Clone(f.People)
 	return c
 }
 
@@ -213,7 +219,7 @@ func (t *tx) Taken(_ context.Context, device string, numbers []int64) (map[int64
 	taken := map[int64]feed.Taken{}
 	for _, m := range t.farm.Mutations[device] {
 		if slices.Contains(numbers, m.N) {
-			taken[m.N] = feed.Taken{Hash: m.Hash, Ack: m.Ack}
+			taken[m.N] = feed.Taken{Hash: m.Hash, Ack: t.farm.Latest(device, m).Ack}
 		}
 	}
 	return taken, nil
@@ -265,6 +271,10 @@ func (t *tx) Save(_ context.Context, b feed.Batch) error {
 		f.Devices[b.Device] = d
 		f.Mutations[b.Device] = append(slices.Clone(f.Mutations[b.Device]), b.Mutations...)
 	}
+	if b.Device != "" {
+		f.People[b.Device] = Author{b.Person, b.Role}
+	}
+	f.Judged = append(f.Judged, b.Judgements...)
 	f.Clones = append(f.Clones, b.Clones...)
 	f.Values = append(f.Values, b.Values...)
 	f.Conflicts = append(f.Conflicts, b.Conflicts...)

@@ -124,8 +124,12 @@ func Apply(old *State, id, kind string, c Change, class func(field string) Class
 // revive brings a deleted record back: an edit wins over a deletion that its person did not know
 // of, and a person settles it.
 func (r *Result) revive(c Change) {
-	r.State.Deleted = false
 	stamp, known := r.State.Stamps[Life]
+	if known && overtaken(stamp, c) {
+		r.atLeast(Merged)
+		return
+	}
+	r.State.Deleted = false
 	delete(r.State.Stamps, Life)
 	if known && !concurrent(stamp, c) {
 		return
@@ -158,6 +162,10 @@ func create(id, kind string, c Change) Result {
 func (r Result) remove(old *State, c Change) Result {
 	var newest Stamp
 	for _, stamp := range old.Stamps {
+		if overtaken(stamp, c) {
+			r.Outcome = Merged
+			return r
+		}
 		if concurrent(stamp, c) && stamp.Seq > newest.Seq {
 			newest = stamp
 		}
@@ -176,10 +184,18 @@ func (r Result) remove(old *State, c Change) Result {
 
 func concurrent(s Stamp, c Change) bool { return s.Seq > c.Base && s.Device != c.Device }
 
+// overtaken says that the same device set this later, in an entry that was taken before this one.
+func overtaken(s Stamp, c Change) bool { return s.Device == c.Device && s.N > c.N }
+
 func (r *Result) set(field string, c Change, class Class) {
 	had, value := r.State.Body[field], c.Set[field]
 	stamp, known := r.State.Stamps[field]
 	if same(had, value) {
+		return
+	}
+	if known && overtaken(stamp, c) {
+		r.Replaced = append(r.Replaced, Replaced{Field: field, Value: value, By: c.Stamp})
+		r.atLeast(Merged)
 		return
 	}
 	if !known || !concurrent(stamp, c) {

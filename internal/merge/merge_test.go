@@ -96,7 +96,7 @@ func TestEditWinsOverDeletion(t *testing.T) {
 		start("measure", "1"),
 		"id",
 		"kind",
-		Change{Stamp: Stamp{Seq: 2, Device: "a"}, Base: 1, Del: true},
+		Change{Stamp: Stamp{Seq: 2, N: 2, Device: "a"}, Base: 1, Del: true},
 		classOf,
 	).State
 	if !gone.Deleted {
@@ -169,4 +169,31 @@ func TestNoValueDisappears(t *testing.T) {
 			}
 		}
 	})
+}
+
+// TestALaterEntryOfTheSameDeviceIsNotUndone: an entry that was set aside and taken up late stays
+// the older one of its device, for values, deletion and life.
+func TestALaterEntryOfTheSameDeviceIsNotUndone(t *testing.T) {
+	set := func(v string) map[string]json.RawMessage {
+		return map[string]json.RawMessage{"measure": raw(v)}
+	}
+	newer := Apply(start("measure", "1"), "id", "kind", by("a", 5, 1, set("5")), classOf).State
+	late := by("a", 9, 1, set("4"))
+	late.N = 4
+	r := Apply(&newer, "id", "kind", late, classOf)
+	if got := string(r.State.Body["measure"]); got != "5" || r.Outcome != Merged || len(r.Opened) != 0 {
+		t.Errorf("the value is %s, outcome %s, opened %v", got, r.Outcome, r.Opened)
+	}
+	if len(r.Replaced) != 1 || string(r.Replaced[0].Value) != "4" || r.Replaced[0].By.N != 4 {
+		t.Errorf("the older value is not in the history: %+v", r.Replaced)
+	}
+	lateDel := Change{Stamp: Stamp{Seq: 9, N: 4, Device: "a"}, Base: 1, Del: true}
+	if r := Apply(&newer, "id", "kind", lateDel, classOf); r.State.Deleted || r.Outcome != Merged {
+		t.Errorf("an older deletion took effect: %+v", r)
+	}
+	gone := Apply(&newer, "id", "kind",
+		Change{Stamp: Stamp{Seq: 6, N: 6, Device: "a"}, Base: 5, Del: true}, classOf).State
+	if r := Apply(&gone, "id", "kind", late, classOf); !r.State.Deleted || r.Outcome != Merged {
+		t.Errorf("an older edit brought the record back: %+v", r)
+	}
 }

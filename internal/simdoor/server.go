@@ -75,11 +75,11 @@ func (s *server) record(saved []feed.Batch) {
 		s.saves = append(s.saves, [2]int64{b.From, b.Head})
 		for _, m := range b.Mutations {
 			s.committed = append(s.committed,
-				logged{b.Device, m.N, string(m.Raw), m.Ack.Outcome, m.Ack.Seq, false})
+				logged{b.Device, m.N, string(m.Raw), m.Ack.Outcome, m.Ack.Seq, false, m.Lacks})
 		}
 		for _, m := range b.Clones {
 			s.committed = append(s.committed,
-				logged{b.Device, m.N, string(m.Raw), m.Ack.Outcome, 0, true})
+				logged{b.Device, m.N, string(m.Raw), m.Ack.Outcome, 0, true, ""})
 		}
 		for seq := b.From + 1; seq <= b.Head; seq++ {
 			s.seconds[seq] = s.req.Now

@@ -56,6 +56,7 @@ type logged struct {
 	Outcome string `json:"outcome"`
 	Seq     int64  `json:"seq"`
 	Clone   bool   `json:"clone,omitempty"`
+	Lacks   string `json:"lacks,omitempty"` // the record for want of which it is set aside
 }
 
 // world is one account and its server.
@@ -93,6 +94,9 @@ func (w *world) do(req request) reply {
 		return reply{Status: 200, State: now}
 	case "tidy":
 		_, err := w.door().Tidy(ctx, w.farm)
+		if err == nil {
+			_, err = w.door().TakeUp(ctx, w.farm)
+		}
 		return failure(err, reply{Status: 200})
 	case "recompute":
 		wrote, err := w.door().Recompute(ctx, w.farm)
@@ -192,7 +196,8 @@ func mutationsOf(f memlog.Farm) []logged {
 	all := []logged{}
 	for _, device := range slices.Sorted(maps.Keys(f.Mutations)) {
 		for _, m := range f.Mutations[device] {
-			all = append(all, logged{device, m.N, string(m.Raw), m.Ack.Outcome, m.Ack.Seq, false})
+			m = f.Latest(device, m)
+			all = append(all, logged{device, m.N, string(m.Raw), m.Ack.Outcome, m.Ack.Seq, false, m.Lacks})
 		}
 	}
 	return all

@@ -146,10 +146,16 @@ func (t *logTx) Device(ctx context.Context, device string) (feed.Device, error) 
 }
 
 const findTaken = `
-	SELECT n, sha256, outcome, coalesce(seq, 0) AS seq, problem
-	FROM mutation
-	WHERE farm_id = @farm AND device_id = @device AND n = ANY (@numbers)
-	ORDER BY n`
+	SELECT m.n, m.sha256, coalesce(j.outcome, m.outcome) AS outcome,
+		coalesce(CASE WHEN j.outcome IS NULL THEN m.seq ELSE j.seq END, 0) AS seq,
+		CASE WHEN j.outcome IS NULL THEN m.problem ELSE j.problem END AS problem
+	FROM mutation m
+	LEFT JOIN LATERAL (
+		SELECT g.outcome, g.seq, g.problem FROM judgement g
+		WHERE g.farm_id = m.farm_id AND g.device_id = m.device_id AND g.n = m.n
+		ORDER BY g.judged_seq DESC LIMIT 1) j ON true
+	WHERE m.farm_id = @farm AND m.device_id = @device AND m.n = ANY (@numbers)
+	ORDER BY m.n`
 
 // Taken implements feed.Tx.
 func (t *logTx) Taken(

@@ -95,7 +95,8 @@ var exports = []struct{ kind, query string }{
 	{
 		"value",
 		exportValues,
-	}, {"conflict", exportConflicts}, {"result", exportResults}, {"photo", exportPhotos}, {"audit", exportAudit},
+	}, {"conflict", exportConflicts}, {"judgement", exportJudgements},
+	{"result", exportResults}, {"photo", exportPhotos}, {"audit", exportAudit},
 }
 
 const (
@@ -114,6 +115,9 @@ const (
 		SELECT to_jsonb(v) - 'farm_id' FROM field_value v WHERE farm_id = @farm ORDER BY record_id, field, seq`
 	exportConflicts = `
 		SELECT to_jsonb(c) - 'farm_id' FROM conflict c WHERE farm_id = @farm ORDER BY record_id, field, opened_seq`
+	exportJudgements = `
+		SELECT to_jsonb(j) - 'farm_id' FROM judgement j WHERE farm_id = @farm
+		ORDER BY device_id, n, judged_seq`
 	exportResults = `
 		SELECT jsonb_build_object('id', id, 'seq', seq, 'inputSeq', input_seq, 'body', body)
 		FROM result WHERE farm_id = @farm ORDER BY seq`

@@ -38,8 +38,8 @@ const (
 			@seqs::bigint[], @outcomes::text[], @problems::text[])
 			AS m (n, sha256, schema, raw, seq, outcome, problem)`
 	saveQuarantine = `
-		INSERT INTO quarantine (farm_id, device_id, n, reason)
-		VALUES (@farm, @device, @n, @problem)`
+		INSERT INTO quarantine (farm_id, device_id, n, reason, lacks)
+		VALUES (@farm, @device, @n, @problem, nullif(@lacks, '')::uuid)`
 	saveClone = `
 		INSERT INTO clone (farm_id, device_id, n, sha256, raw)
 		VALUES (@farm, @device, @n, @sha256, @raw)
@@ -72,6 +72,7 @@ func (t *logTx) Save(ctx context.Context, b feed.Batch) error {
 	if err := t.queueMutations(batch, b); err != nil {
 		return err
 	}
+	t.queueJudgements(batch, b.Judgements)
 	for _, v := range b.Values {
 		batch.Queue(
 			saveValue,
@@ -175,7 +176,8 @@ func (t *logTx) queueMutations(batch *pgx.Batch, b feed.Batch) error {
 	}
 	for _, m := range b.Mutations {
 		if m.Ack.Outcome == wire.Quarantined {
-			batch.Queue(saveQuarantine, t.args("device", b.Device, "n", m.N, "problem", m.Ack.Problem))
+			batch.Queue(saveQuarantine, t.args("device", b.Device, "n", m.N,
+				"problem", m.Ack.Problem, "lacks", m.Lacks))
 		}
 	}
 	for _, c := range b.Clones {

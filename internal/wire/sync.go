@@ -4,6 +4,8 @@
 //
 //   - It keeps every mutation's exact bytes under a dense n and sends them again until there is an
 //     ack: any outcome takes an entry off the outbox, no HTTP status does.
+//   - An ack may be quarantined and change later: Judged says so, once, to every device of the person.
+//     It is stored with the rows; entries that this device does not hold are passed over.
 //   - It stores Cursor and Floor with the rows, in one transaction, and sends both back with the
 //     Epoch it last saw. (Floor: the tombstones that its load could do without, so that a load in
 //     pages is not taken for a phone that stayed away too long.) Reset throws its base away, never
@@ -81,6 +83,13 @@ type Ack struct {
 	Problem *Problem `json:"problem,omitempty"`
 }
 
+// Judged is what became later of an entry that had been set aside: what it lacked has appeared, or
+// somebody took it up or put it away by hand. It tells of all devices of the person who asks.
+type Judged struct {
+	Device string `json:"device"`
+	Ack
+}
+
 // Problem is an error as a client sees it.
 type Problem struct {
 	Code    string `json:"code"`
@@ -100,16 +109,17 @@ type Row struct {
 
 // SyncResponse answers a SyncRequest.
 type SyncResponse struct {
-	Epoch      string `json:"epoch"`
-	Head       int64  `json:"head"`            // the account's newest change number
-	Cursor     int64  `json:"cursor"`          // store together with rows, in one transaction
-	Floor      int64  `json:"floor,omitempty"` // store beside the cursor and send it back
-	ServerTime string `json:"serverTime"`
-	Acks       []Ack  `json:"acks"`
-	Rows       []Row  `json:"rows"`             // ascending by seq, own changes included
-	More       bool   `json:"more,omitempty"`   // ask again at once
-	Reset      bool   `json:"reset,omitempty"`  // throw the base away (never the outbox) and start at cursor 0
-	Expect     int64  `json:"expect,omitempty"` // a gap: the next n the server wants; nothing after it was taken
+	Epoch      string   `json:"epoch"`
+	Head       int64    `json:"head"`            // the account's newest change number
+	Cursor     int64    `json:"cursor"`          // store together with rows, in one transaction
+	Floor      int64    `json:"floor,omitempty"` // store beside the cursor and send it back
+	ServerTime string   `json:"serverTime"`
+	Acks       []Ack    `json:"acks"`
+	Rows       []Row    `json:"rows"`             // ascending by seq, own changes included
+	More       bool     `json:"more,omitempty"`   // ask again at once
+	Reset      bool     `json:"reset,omitempty"`  // throw the base away (never the outbox) and start at cursor 0
+	Judged     []Judged `json:"judged,omitempty"` // since the cursor
+	Expect     int64    `json:"expect,omitempty"` // a gap: the next n the server wants; nothing after it was taken
 }
 
 // Session answers a sign-in or a refresh.

@@ -146,6 +146,7 @@ export interface SyncResponse {
   rows: Row[];
   more?: boolean;
   reset?: boolean;
+  judged?: Judged[];
   expect?: number;
 }
 
@@ -442,6 +443,14 @@ export interface Row {
   deleted?: boolean;
   by?: string;
   body: unknown;
+}
+
+export interface Judged {
+  device: string;
+  n: number;
+  outcome: string;
+  seq?: number;
+  problem?: Problem;
 }
 
 export interface Person {

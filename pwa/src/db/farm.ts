@@ -285,6 +285,18 @@ async function absorbAcks(tx: Tx, device: string, res: SyncResponse): Promise<vo
     await tx.objectStore('sent').put(entry);
     await outbox.delete(ack.n);
   }
+  await absorbJudged(tx, res);
+}
+
+/** What was set aside can be taken later, when what it lacked has come to the server. */
+async function absorbJudged(tx: Tx, res: SyncResponse): Promise<void> {
+  const store = tx.objectStore('sent');
+  for (const { device, n, outcome, seq = 0, problem } of res.judged ?? []) {
+    const entry = await store.get([device, n]);
+    if (!entry) continue;
+    const { problem: _before, ...rest } = entry;
+    await store.put({ ...rest, outcome, seq, ...(problem ? { problem } : {}) });
+  }
 }
 
 async function renumber(tx: Tx, state: SyncState, device: string): Promise<void> {

@@ -143,11 +143,34 @@ export function stored(world: World, state: ServerState, phones: readonly Phone[
   for (const m of state.mutations) if (applied.has(m.outcome)) values(state, m);
 }
 
-/** Counts what was in a record once and is set aside since a server was restored. */
+/**
+ * What was in a record once is in it again after a restore. It may wait only for a record that no
+ * phone could bring back, and never for one that is there.
+ */
 export function refilled(world: World, state: ServerState): void {
-  for (const m of state.mutations)
-    if (m.outcome === 'quarantined' && world.accepted.has(keyOf(m.raw)))
-      world.saw('restore.setAside');
+  for (const m of state.mutations) {
+    if (m.outcome !== 'quarantined') continue;
+    const lost = m.lacks !== undefined && state.texts[m.lacks] === undefined;
+    const what = () => `${m.device}/${m.n} lacks ${m.lacks}: ${m.raw}`;
+    want(m.lacks === undefined || lost, 'what was lacking is taken up', what);
+    if (!world.accepted.has(keyOf(m.raw))) continue;
+    want(lost, 'a restore refuses nothing for good', what);
+    world.saw('restore.waits');
+  }
+}
+
+/** Each phone knows what became in the end of all it sent under its present device id. */
+export async function told(state: ServerState, phones: readonly Phone[]): Promise<void> {
+  const now = new Map(state.mutations.map((m) => [`${m.device}/${m.n}`, m.outcome]));
+  for (const phone of phones)
+    for (const s of (await drive(phone.store.sent())) ?? []) {
+      if (s.device !== phone.device) continue;
+      const id = `${s.device}/${s.n}`;
+      const { outcome } = s;
+      want((now.get(id) ?? outcome) === outcome, 'outcomes are told', () => {
+        return `phone ${phone.no} has ${outcome} for ${id}, the server ${now.get(id)}`;
+      });
+    }
 }
 
 function dense(state: ServerState): void {

@@ -10,6 +10,8 @@ export interface Logged {
   outcome: string;
   seq: number;
   clone?: boolean;
+  /** The record for want of which it is set aside. */
+  lacks?: string;
 }
 
 export interface ServerState {

@@ -263,6 +263,7 @@ class Run {
     if (!state) throw new Error('the server has no state');
     check.stored(this.world, state, this.world.phones);
     check.refilled(this.world, state);
+    await check.told(state, phones);
     const { wrote } = this.world.ask({ op: 'recompute' });
     if (wrote > 0) throw new Violation('results are current', `${wrote} had to be made again`);
     return JSON.stringify(Object.entries(state.bodies).sort());

@@ -163,6 +163,7 @@ export class World {
 
   private seen(answer: SyncResponse): void {
     for (const ack of answer.acks) this.saw(`outcome.${ack.outcome}`);
+    for (const { outcome } of answer.judged ?? []) this.saw(`judged.${outcome}`);
     if (answer.reset) this.saw('answer.reset');
     if (answer.more) this.saw('answer.more');
     if (answer.expect !== undefined) this.saw('answer.expect');

@@ -1,0 +1,156 @@
+package feed
+
+import (
+	"context"
+	"errors"
+	"maps"
+	"slices"
+
+	"hilum/internal/fault"
+	"hilum/internal/wire"
+)
+
+// Entries that were set aside are judged again when what they lacked appears. After a restore the
+// phones offer again in any order: a dig may come before its field. Such an entry keeps its number
+// and its bytes; each new judgement of it is a row of its own, with a change number by which the
+// person's phones learn of it.
+
+// lacking is a fault that ends when a record appears.
+type lacking struct {
+	err *fault.Error
+	id  string // the record
+}
+
+func (l lacking) Error() string { return l.err.Error() }
+func (l lacking) Unwrap() error { return l.err }
+
+// lacks says of which record the want set an entry aside, "" for any other reason.
+func lacks(err error) string {
+	var l lacking
+	if errors.As(err, &l) {
+		return l.id
+	}
+	return ""
+}
+
+func unknown(id, field, message string, args ...any) error {
+	return lacking{fault.At(field, "link", message, args...), id}
+}
+
+// setAside is the outcome of an entry that err keeps out.
+func setAside(n int64, err error) wire.Ack {
+	return wire.Ack{N: n, Outcome: wire.Quarantined, Problem: wire.ProblemOf(err)}
+}
+
+// asideKey is an entry's identity.
+type asideKey struct {
+	device string
+	n      int64
+}
+
+// takeUp judges again what this push has made possible, in the order of each device's numbers,
+// until nothing more comes of it.
+func (p *push) takeUp(ctx context.Context, d Door) error {
+	done := map[asideKey]bool{}
+	for len(p.fresh) > 0 {
+		ids := slices.Sorted(maps.Keys(p.fresh))
+		p.fresh = map[string]bool{}
+		p.ownAgain(d, ids)
+		waiting, err := p.tx.Lacking(ctx, ids)
+		if err != nil {
+			return err
+		}
+		if err := p.judgeAgain(ctx, d, waiting, done); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// ownAgain judges again the entries of this push itself; what comes of them is their first outcome.
+func (p *push) ownAgain(d Door, ids []string) {
+	for i, m := range p.batch.Mutations {
+		if m.Lacks == "" || !slices.Contains(ids, m.Lacks) {
+			continue
+		}
+		e, err := d.readEntry(m.Raw)
+		if err == nil {
+			m.Ack, err = p.apply(e)
+		}
+		if m.Lacks = ""; err != nil {
+			m.Ack, m.Lacks = setAside(m.N, err), lacks(err)
+		}
+		p.batch.Mutations[i] = m
+	}
+}
+
+func (p *push) judgeAgain(ctx context.Context, d Door, waiting []Aside, done map[asideKey]bool) error {
+	entries := make([]entry, len(waiting))
+	ids, hashes := map[string]bool{}, []string{}
+	for i, a := range waiting {
+		e, err := d.readEntry(a.Raw)
+		if e.wrong = firstError(err, e.wrong); e.wrong == nil {
+			collect(p.who.Farm, e.Mutation, ids, &hashes)
+		}
+		entries[i] = e
+	}
+	if err := p.know(ctx, ids, hashes); err != nil {
+		return err
+	}
+	for i, a := range waiting {
+		key := asideKey{a.Device, a.N}
+		if !done[key] {
+			p.again(a, entries[i], "")
+		}
+		done[key] = true
+	}
+	return nil
+}
+
+// again judges one entry as the work of its own person, whoever it was that brought what it lacked.
+func (p *push) again(a Aside, e entry, by string) wire.Ack {
+	who, before := p.who, p.batch.Head
+	p.who = Author{Farm: who.Farm, Person: a.Person, Device: a.Device, Role: a.Role}
+	ack, err := p.apply(e)
+	p.who = who
+	if err != nil {
+		ack = setAside(a.N, err)
+	}
+	if p.batch.Head == before {
+		p.batch.Head++ // a judgement that changes no record still has to reach the phone
+	}
+	p.batch.Judgements = append(p.batch.Judgements, Judgement{
+		Device: a.Device, Ack: ack, Lacks: lacks(err), Seq: p.batch.Head, By: by})
+	return ack
+}
+
+func firstError(errs ...error) error {
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// TakeUp judges again entries whose lack has ended by another way than a push. It gives how many
+// it judged.
+func (d Door) TakeUp(ctx context.Context, farm string) (judged int, err error) {
+	err = d.Log.Write(ctx, farm, func(tx Tx) error {
+		waiting, err := tx.Lacking(ctx, nil)
+		if err != nil || len(waiting) == 0 {
+			return err
+		}
+		p, err := newPush(ctx, tx, Author{Farm: farm}, d.Now())
+		if err != nil {
+			return err
+		}
+		done := map[asideKey]bool{}
+		if err := p.judgeAgain(ctx, d, waiting, done); err != nil {
+			return err
+		}
+		judged = len(done)
+		return p.save(ctx, d)
+	})
+	return judged, err
+}

@@ -1,0 +1,130 @@
+package feed_test
+
+import (
+	"context"
+	"encoding/json"
+	"testing"
+
+	"github.com/google/uuid"
+
+	"hilum/internal/kind"
+	"hilum/internal/wire"
+)
+
+func digOf(field string) map[string]any {
+	return map[string]any{"field": field, "cropYear": 2027, "date": "2027-06-12",
+		"spots": []any{spot()}}
+}
+
+// TestAnEntryIsTakenUpWhenWhatItLackedAppears: a dig and an edit that come before their field are
+// set aside, and are taken, as their own person's work, with the push that brings the field.
+func TestAnEntryIsTakenUpWhenWhatItLackedAppears(t *testing.T) {
+	onBoth(t, func(t *testing.T, y yard) {
+		scout, desk := y.phone("scout"), y.phone("consultant")
+		grower, field, dig := uuid.NewString(), uuid.NewString(), uuid.NewString()
+		dug := scout.edit(dig, "dig", 0, digOf(field))
+		fixed := scout.edit(uuid.NewString(), "correction", 0, map[string]any{
+			"dig": dig, "field": field, "date": "2027-06-11", "why": "the date was wrong"})
+		out := scout.sync(dug, fixed)
+		if got := outcomes(out); got != "quarantined quarantined" || out.Acks[0].Problem.Code != "link" {
+			t.Fatalf("before the field: %s %+v", got, out.Acks[0].Problem)
+		}
+		season := kind.ID(y.farm, "season", kind.SeasonKey(field, 2027, ""))
+		took := desk.sync(
+			desk.edit(grower, "grower", 0, map[string]any{"name": "Somebody's farm"}),
+			desk.edit(field, "field", 0, map[string]any{"grower": grower, "name": "North"}),
+			desk.edit(season, "season", 0, map[string]any{"field": field, "cropYear": 2027, "crop": "pea"}))
+		digs := rowsOf(took, "dig")
+		if len(digs) != 1 || digs[0].By != scout.Person || len(rowsOf(took, "correction")) != 1 {
+			t.Fatalf("the field brought %+v", took.Rows)
+		}
+		if len(took.Judged) != 0 {
+			t.Errorf("another person's phone was told %+v", took.Judged)
+		}
+		heard := scout.sync()
+		if len(heard.Judged) != 2 || heard.Judged[0].Outcome != wire.Applied ||
+			heard.Judged[0].N != 1 || heard.Judged[0].Device != scout.Device || heard.Judged[0].Problem != nil {
+			t.Errorf("the scout's phone was told %+v", heard.Judged)
+		}
+		if again := scout.sync(dug); len(again.Judged) != 0 || outcomes(again) != wire.Applied ||
+			again.Acks[0].Seq != digs[0].Seq || again.Head != heard.Head {
+			t.Errorf("a repeat got %+v", again)
+		}
+	})
+}
+
+// TestWhatWaitsForTwoThingsIsTakenUpInTheEnd: each judgement names the next thing that is missing.
+func TestWhatWaitsForTwoThingsIsTakenUpInTheEnd(t *testing.T) {
+	onBoth(t, func(t *testing.T, y yard) {
+		scout, desk, other := y.phone("scout"), y.phone("consultant"), y.phone("owner")
+		grower, field, dig := uuid.NewString(), uuid.NewString(), uuid.NewString()
+		out := scout.sync(scout.edit(uuid.NewString(), "correction", 0, map[string]any{
+			"dig": dig, "field": field, "date": "2027-06-11", "why": "the date was wrong"}))
+		if outcomes(out) != wire.Quarantined {
+			t.Fatal(outcomes(out))
+		}
+		// An edit of the field that somebody else made, offered before it.
+		if got := outcomes(desk.sync(desk.edit(field, "field", 7, map[string]any{"name": "North side"}))); got != wire.Quarantined {
+			t.Fatal(got)
+		}
+		other.sync(other.edit(grower, "grower", 0, map[string]any{"name": "Somebody's farm"}),
+			other.edit(field, "field", 0, map[string]any{"grower": grower, "name": "North"}))
+		if heard := desk.sync(); len(heard.Judged) != 1 || heard.Judged[0].Outcome == wire.Quarantined {
+			t.Errorf("the desk was told %+v", heard.Judged)
+		}
+		if heard := scout.sync(); len(heard.Judged) > 1 ||
+			len(heard.Judged) == 1 && heard.Judged[0].Problem == nil {
+			t.Errorf("the scout was told %+v, want that the dig is still missing", heard.Judged)
+		}
+		other.sync(other.edit(dig, "dig", 0, digOf(field)))
+		if heard := scout.sync(); len(heard.Judged) != 1 || heard.Judged[0].Outcome != wire.Applied {
+			t.Errorf("the scout was told %+v", heard.Judged)
+		}
+		if n, err := y.door.TakeUp(context.Background(), y.farm); n != 0 || err != nil {
+			t.Errorf("then %d were left to take up, %v", n, err)
+		}
+	})
+}
+
+// TestALateEntryPutsNothingOverALaterOneOfItsDevice: what was set aside stays the older one.
+func TestALateEntryPutsNothingOverALaterOneOfItsDevice(t *testing.T) {
+	onBoth(t, func(t *testing.T, y yard) {
+		desk, other := y.phone("consultant"), y.phone("owner")
+		field, missing := desk.ground(), uuid.NewString()
+		base := desk.sync().Head
+		old := desk.edit(field, "field", base, map[string]any{"grower": missing, "name": "Old name"})
+		newer := desk.edit(field, "field", base, map[string]any{"name": "New name"})
+		if got := outcomes(desk.sync(old, newer)); got != "quarantined applied" {
+			t.Fatal(got)
+		}
+		other.sync(other.edit(missing, "grower", 0, map[string]any{"name": "Another farm"}))
+		out := desk.sync()
+		var body wire.Field
+		rows := rowsOf(out, "field")
+		if len(rows) != 1 || json.Unmarshal(rows[0].Body, &body) != nil ||
+			body.Name != "New name" || body.Grower != missing {
+			t.Errorf("the field shows %+v", rows)
+		}
+		if len(out.Judged) != 1 || out.Judged[0].Outcome != wire.Merged {
+			t.Errorf("the desk was told %+v", out.Judged)
+		}
+	})
+}
+
+// TestAPushOutOfOrderIsTakenUpWithinItself: what it lacks comes later in the same push.
+func TestAPushOutOfOrderIsTakenUpWithinItself(t *testing.T) {
+	onBoth(t, func(t *testing.T, y yard) {
+		desk := y.phone("consultant")
+		grower, field := uuid.NewString(), uuid.NewString()
+		out := desk.sync(
+			desk.edit(uuid.NewString(), "dig", 0, digOf(field)),
+			desk.edit(field, "field", 0, map[string]any{"grower": grower, "name": "North"}),
+			desk.edit(grower, "grower", 0, map[string]any{"name": "Somebody's farm"}))
+		if got := outcomes(out); got != "applied applied applied" || len(out.Judged) != 0 {
+			t.Errorf("the push got %s, judged %+v", got, out.Judged)
+		}
+		if len(rowsOf(out, "dig")) != 1 {
+			t.Errorf("rows %+v", out.Rows)
+		}
+	})
+}

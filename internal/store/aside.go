@@ -1,0 +1,88 @@
+package store
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/jackc/pgx/v5"
+
+	"hilum/internal/feed"
+	"hilum/internal/wire"
+)
+
+const (
+	findLacking = `
+		SELECT q.device_id::text AS device, d.person_id::text AS person, p.role, q.n,
+			m.raw
+		FROM quarantine q
+		JOIN mutation m USING (farm_id, device_id, n)
+		JOIN device d USING (farm_id, device_id)
+		JOIN person p USING (farm_id, person_id)
+		WHERE q.farm_id = @farm AND q.lacks = ANY (@ids::uuid[])
+		ORDER BY q.device_id, q.n`
+	findEnded = `
+		SELECT q.device_id::text AS device, d.person_id::text AS person, p.role, q.n,
+			m.raw
+		FROM quarantine q
+		JOIN mutation m USING (farm_id, device_id, n)
+		JOIN device d USING (farm_id, device_id)
+		JOIN person p USING (farm_id, person_id)
+		WHERE q.farm_id = @farm AND q.lacks IS NOT NULL
+			AND EXISTS (SELECT FROM record r WHERE r.farm_id = q.farm_id AND r.id = q.lacks)
+		ORDER BY q.device_id, q.n
+		LIMIT 1000`
+	saveJudgement = `
+		INSERT INTO judgement (farm_id, device_id, n, judged_seq, outcome, seq, problem, person_id)
+		VALUES (@farm, @device, @n, @judged, @outcome, nullif(@seq, 0), @problem, nullif(@person, '')::uuid)`
+	saveLack = `
+		UPDATE quarantine SET lacks = nullif(@lacks, '')::uuid, reason = coalesce(@problem, reason),
+			handled_by = coalesce(nullif(@person, '')::uuid, handled_by)
+		WHERE farm_id = @farm AND device_id = @device AND n = @n`
+	listJudged = `
+		SELECT j.device_id::text AS device, j.n, j.outcome, coalesce(j.seq, 0) AS seq, j.problem
+		FROM judgement j
+		JOIN device d USING (farm_id, device_id)
+		WHERE j.farm_id = @farm AND j.judged_seq > @after AND j.judged_seq <= @up_to
+			AND d.person_id = @person
+		ORDER BY j.judged_seq, j.device_id, j.n`
+)
+
+// Lacking implements feed.Tx.
+func (t *logTx) Lacking(ctx context.Context, ids []string) ([]feed.Aside, error) {
+	query, args := findLacking, t.args("ids", ids)
+	if len(ids) == 0 {
+		query, args = findEnded, t.args()
+	}
+	rows, err := t.tx.Query(ctx, query, args)
+	if err != nil {
+		return nil, fmt.Errorf("reading what was set aside: %w", err)
+	}
+	return pgx.CollectRows(rows, pgx.RowToStructByName[feed.Aside])
+}
+
+// Judged implements feed.View.
+func (t *logTx) Judged(
+	ctx context.Context,
+	person string,
+	after, upTo int64,
+) ([]wire.Judged, error) {
+	rows, err := t.tx.Query(ctx, listJudged,
+		t.args("person", person, "after", after, "up_to", upTo))
+	if err != nil {
+		return nil, fmt.Errorf("reading judgements: %w", err)
+	}
+	var found []wire.Judged
+	var j wire.Judged
+	to := []any{&j.Device, &j.N, &j.Outcome, &j.Seq, &j.Problem}
+	_, err = pgx.ForEachRow(rows, to, func() error { found = append(found, j); return nil })
+	return found, err
+}
+
+func (t *logTx) queueJudgements(batch *pgx.Batch, list []feed.Judgement) {
+	for _, j := range list {
+		batch.Queue(saveJudgement, t.args("device", j.Device, "n", j.Ack.N, "judged", j.Seq,
+			"outcome", j.Ack.Outcome, "seq", j.Ack.Seq, "problem", j.Ack.Problem, "person", j.By))
+		batch.Queue(saveLack, t.args("device", j.Device, "n", j.Ack.N, "lacks", j.Lacks,
+			"problem", j.Ack.Problem, "person", j.By))
+	}
+}
