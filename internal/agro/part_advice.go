@@ -76,18 +76,32 @@ func (f *field) headline(r Report) Headline {
 	h.Fail, h.FailLow, h.FailHigh = shown.Fail.Value, shown.Fail.Low, shown.Fail.High
 	h.LossShare, h.LossLow, h.LossHigh = shown.LossShare.Median, shown.LossShare.Low,
 		shown.LossShare.High
-	if n := len(r.Digs); n > 0 {
-		last := r.Digs[n-1]
-		h.DigClass = last.Class
-		if i := verdict(r.Digs); i >= 0 {
-			h.DigClass = r.Digs[i].Class
-		}
-		if last.Fail.Value != nil {
-			h.Fail, h.FailLow, h.FailHigh = last.Fail.Value, last.Fail.Low, last.Fail.High
-		}
-	}
+	f.afterDigs(&h, r.Digs)
 	for _, m := range f.missing {
 		h.Missing = append(h.Missing, m.Code)
 	}
 	return h
+}
+
+// afterDigs puts what the digs say in the place of what was expected before them.
+func (f *field) afterDigs(h *Headline, digs []DigPart) {
+	if len(digs) == 0 {
+		return
+	}
+	last := digs[len(digs)-1]
+	told := last
+	if i := verdict(digs); i >= 0 {
+		told = digs[i]
+	}
+	h.DigClass, h.DigEnough = told.Class, told.Enough
+	if last.Fail.Value == nil {
+		return
+	}
+	h.Fail, h.FailLow, h.FailHigh = last.Fail.Value, last.Fail.Low, last.Fail.High
+	if h.LossShare == nil {
+		return
+	}
+	l := risk.NewLosses(f.belief.now[0], risk.NewShares(f.supply.Ratio(), f.cv))
+	low, middle, high := l.Quantile(0.1), l.Quantile(0.5), l.Quantile(0.9)
+	h.LossLow, h.LossShare, h.LossHigh = &low, &middle, &high
 }

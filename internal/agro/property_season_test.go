@@ -100,6 +100,24 @@ func TestWindowsAreInOrder(t *testing.T) {
 	})
 }
 
+// TestTheHeadlineIsTheLossThatRescueStandsOn holds a list to what the field's page says after a dig,
+// and bare roots to no smaller loss than was expected before them.
+func TestTheHeadlineIsTheLossThatRescueStandsOn(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		in := ready(t)
+		after := evaluate(t, in)
+		in.Digs = nil
+		before := evaluate(t, in).Headline
+		h := after.Headline
+		if lost := *after.Rescue.Lost.High / in.Plan.Yield.Value; !near(*h.LossHigh, lost, 1e-9) {
+			t.Fatalf("headline loss up to %v, rescue %v", *h.LossHigh, lost)
+		}
+		if *h.LossShare < *before.LossShare-1e-9 || h.DigEnough != after.Digs[0].Enough {
+			t.Fatalf("after bare roots %+v, before %+v", h, before)
+		}
+	})
+}
+
 func TestOneMoreGoodDigNeverRaisesTheRisk(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		in := ready(t)

@@ -215,11 +215,14 @@ type Headline struct {
 	// Fail: chance of failure of Option (after the last dig where there is one)
 	Fail *float64 `json:"fail,omitempty"`
 	// FailLow: range of the chance when the inputs move by their spread
-	FailLow   *float64 `json:"failLow,omitempty"`
-	FailHigh  *float64 `json:"failHigh,omitempty"`
-	LossShare *float64 `json:"lossShare,omitempty"` // median
-	LossLow   *float64 `json:"lossLow,omitempty"`   // 10 %
-	LossHigh  *float64 `json:"lossHigh,omitempty"`  // 90 %
+	FailLow  *float64 `json:"failLow,omitempty"`
+	FailHigh *float64 `json:"failHigh,omitempty"`
+	// LossShare: median, after the digs where there are some
+	LossShare *float64 `json:"lossShare,omitempty"`
+	LossLow   *float64 `json:"lossLow,omitempty"`  // 10 %
+	LossHigh  *float64 `json:"lossHigh,omitempty"` // 90 %
 	DigClass  string   `json:"digClass,omitempty"`
+	// DigEnough: of the dig that DigClass is from, as DigPart.Enough: with "more" the class is so far
+	DigEnough string   `json:"digEnough,omitempty"`
 	Missing   []string `json:"missing"` // codes
 }

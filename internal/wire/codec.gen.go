@@ -1310,6 +1310,7 @@ func writeHeadline(e *encoder, v *agro.Headline) {
 	e.someNumber("lossLow", v.LossLow)
 	e.someNumber("lossHigh", v.LossHigh)
 	e.someText("digClass", v.DigClass)
+	e.someText("digEnough", v.DigEnough)
 	e.texts("missing", v.Missing)
 	e.close()
 }

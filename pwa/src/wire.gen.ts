@@ -420,6 +420,7 @@ export interface Headline {
   lossLow?: number;
   lossHigh?: number;
   digClass?: string;
+  digEnough?: string;
   missing: string[];
 }
 

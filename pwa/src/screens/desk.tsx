@@ -201,7 +201,7 @@ function content(column: Column, { row, standing: s }: Line) {
     case 'missing':
       return <Lacking h={h} />;
     case 'dig':
-      return <LastDig row={row} digClass={h?.digClass} />;
+      return <LastDig row={row} h={h} />;
     default:
       return '–';
   }
@@ -249,13 +249,13 @@ function Lacking({ h }: { h: Head_ }) {
   return <>{h.missing.map(sayBare).join(', ')}</>;
 }
 
-function LastDig({ row, digClass }: { row: FieldRow; digClass: string | undefined }) {
+function LastDig({ row, h }: { row: FieldRow; h: Head_ }) {
   if (!row.lastDig) return <>{t('desk.noDig')}</>;
   return (
     <>
-      {digClass && (
+      {h?.digClass && (
         <>
-          <ClassMark of={digClass} /> {classWords(digClass)},{' '}
+          <ClassMark of={h.digClass} /> {classWords(h.digClass, h.digEnough)},{' '}
         </>
       )}
       {showShortDate(row.lastDig.body.date)}

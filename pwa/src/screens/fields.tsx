@@ -115,8 +115,8 @@ function summary(row: FieldRow, h: NonNullable<ReturnType<typeof standing>['head
     <>
       {h.digClass ? (
         <span class="dig-words">
-          <ClassMark of={h.digClass} /> {t('fields.dug', { class: classWords(h.digClass), date })}
-          .{' '}
+          <ClassMark of={h.digClass} />{' '}
+          {t('fields.dug', { class: classWords(h.digClass, h.digEnough), date })}.{' '}
         </span>
       ) : (
         h.fail !== undefined && <span>{t('fields.fail', { chance: chanceWords(h.fail) })}. </span>

@@ -39,7 +39,11 @@ export function starterWords(h: Headline): string {
     : t('starter.apply', { amount });
 }
 
-export const classWords = (digClass: string): string => t(`class.${digClass}` as Key);
+/** The class, with "so far" where more has to be dug before it stands. */
+export function classWords(digClass: string, enough?: string): string {
+  const words = t(`class.${digClass}` as Key);
+  return enough === 'more' ? t('verdict.soFarClass', { class: words }) : words;
+}
 
 /** A shape for each class, so that nobody has to tell colours apart. */
 export function ClassMark({ of }: { of: string }) {

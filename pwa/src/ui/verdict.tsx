@@ -52,11 +52,7 @@ export function Verdict({ part, report }: { part: DigPart; report: Report }) {
   );
 }
 
-/** The class, with "so far" where more has to be dug before it stands. */
-export const digWords = (part: DigPart): string =>
-  part.enough === 'more'
-    ? t('verdict.soFarClass', { class: classWords(part.class) })
-    : classWords(part.class);
+export const digWords = (part: DigPart): string => classWords(part.class, part.enough);
 
 /** "21 of 30 plants adequate; the field lies between 45 and 87 of 100". */
 export function shareWords(part: DigPart): string {
