@@ -22,6 +22,17 @@ func Crops() []string {
 	return keys
 }
 
+// Counted are the keys of the crops whose plants are judged by counting nodules.
+func Counted() []string {
+	var keys []string
+	for _, r := range crop.Records() {
+		if r.CountsNodules {
+			keys = append(keys, r.Key)
+		}
+	}
+	return keys
+}
+
 // Check says whether Evaluate would accept an input. Its error is a *fault.Error of kind Invalid
 // that names the field and the accepted range or words.
 func Check(in Input) error {

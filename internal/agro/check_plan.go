@@ -1,6 +1,10 @@
 package agro
 
-import "strings"
+import (
+	"strings"
+
+	"hilum/internal/agro/code"
+)
 
 func (c *check) plan(p Plan, cropYear int) {
 	c.optional("plan.yield", p.Yield, span{"bu/ac", 1, 200}, span{"kg/ha", 67, 13451})
@@ -87,11 +91,11 @@ func (c *check) dig(path string, d Dig) {
 		c.word(path+".node.convention", d.Node.Convention, false, "withScale", "trueNodes")
 	}
 	c.optional(path+".airTemp", d.AirTemp, span{"C", -20, 45}, span{"F", -4, 113})
-	c.count(path+".suspicions", len(d.Suspicions), 0, 5, "suspicions")
+	c.count(path+".suspicions", len(d.Suspicions), 0, 8, "suspicions")
 	for i, s := range d.Suspicions {
-		c.word(at(path+".suspicions", i, ""), s, false,
-			"rootRot", "weevil", "waterlogging", "herbicide", "drought")
+		c.word(at(path+".suspicions", i, ""), s, false, code.Vocabulary["suspicion"]...)
 	}
+	c.stand(path+".stand", d.Stand)
 	c.count(path+".spots", len(d.Spots), 1, 20, "spots")
 	for i, s := range d.Spots {
 		spot := at(path+".spots", i, "plants")

@@ -56,6 +56,7 @@ func Evaluate(in Input) (Report, error) {
 	r.Inoculation = f.inoculation()
 	r.Digs = f.digs()
 	r.Stage = f.stage()
+	r.Stage.Next = f.next(r.Digs, r.Stage)
 	r.Rescue = f.rescue(r)
 	r.Stress = f.stress(r.Digs)
 	f.afterHarvest(&r)

@@ -139,9 +139,19 @@ type Dig struct {
 	Date  string `json:"date"`           // 2027-06-12
 	Node  *Node  `json:"node,omitempty"` // growth stage of most plants
 	Spots []Spot `json:"spots"`          // 1 to 20
-	// Suspicions: "rootRot", "weevil", "waterlogging", "herbicide", "drought"
+	// Suspicions: "rootRot", "weevil", "waterlogging", "herbicide", "drought", "seedTreatment"
+	// (wearing off), "salinity", "compaction"
 	Suspicions []string  `json:"suspicions,omitempty"`
+	Stand      []Stand   `json:"stand,omitempty"`   // counts of standing plants, up to 20
 	AirTemp    *Quantity `json:"airTemp,omitempty"` // mean since emergence, "C" or "F"
+}
+
+// Stand is the standing plants counted in one place: along a row with its spacing, or in a hoop.
+type Stand struct {
+	Plants  int       `json:"plants"`            // 0 to 999
+	Row     *Quantity `json:"row,omitempty"`     // length counted, "m" or "ft"; 0.3 to 30 m
+	Spacing *Quantity `json:"spacing,omitempty"` // of the rows, "in" or "cm"; 4 to 40 in
+	Hoop    *Quantity `json:"hoop,omitempty"`    // ground inside, "m2" or "ft2"; 0.05 to 10 m2
 }
 
 // Node is a node count with the convention it was counted by.

@@ -50,6 +50,7 @@ func (f *field) dig(d Dig, b *belief) DigPart {
 		part.DaysEmerged = &days
 	}
 	u.scores(&part)
+	part.Stand = standing(d.Stand)
 	part.Share = f.shareOf(u.counts)
 	part.Other = f.otherRule(u)
 	part.Patchy = nodule.Patchy(u.counts)

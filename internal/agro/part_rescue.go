@@ -56,6 +56,7 @@ func (f *field) rescue(r Report) RescuePart {
 func (r *RescuePart) withhold(why Message) {
 	no := func(u string) Figure { return unknown(u, cite.Ours, why) }
 	r.Rate, r.Lost, r.Gain = no("lb/ac N"), no("bu/ac"), no("bu/ac")
+	r.LostMoney, r.Cost = no("$/ac"), no("$/ac")
 	r.Net, r.Pays = no("$/ac"), no("chance")
 	r.BreakEvenPrice, r.BreakEvenYield = no("$/bu"), no("bu/ac")
 	r.Messages = append(r.Messages, why)

@@ -144,9 +144,12 @@ func (p *plea) money() {
 	out.Net, out.Pays = no("$/ac", code.RescueNoCost), no("chance", code.RescueNoCost)
 	out.BreakEvenPrice = no("$/bu", code.RescueNoCost)
 	out.BreakEvenYield = no("bu/ac", code.RescueNoCost)
+	out.Cost = no("$/ac", code.RescueNoCost)
+	p.lostMoney()
 	if math.IsNaN(p.cost) {
 		return
 	}
+	out.Cost = known(p.cost, "$/ac", cite.Derived)
 	gain := out.Gain
 	cost := Step{Code: code.StepCost, Value: p.cost, Unit: "$/ac"}
 	if *gain.Value > 0 {
@@ -180,6 +183,18 @@ func (p *plea) money() {
 			code.Num("gain", need, "bu/ac"))
 		out.Net.Changes, out.Pays.Changes = []Message{change}, []Message{change}
 	}
+}
+
+// lostMoney prices what the failure costs when nothing is done.
+func (p *plea) lostMoney() {
+	lost := p.out.Lost
+	if math.IsNaN(p.price) {
+		p.out.LostMoney = unknown("$/ac", cite.Ours, tell(code.LossNoPrice))
+		return
+	}
+	p.out.LostMoney = known(float64(*lost.Value*p.price), "$/ac", cite.Ours, lost.Sources...).
+		between(float64(*lost.Low*p.price), float64(*lost.High*p.price)).
+		step(code.StepLostYield, *lost.Value, "bu/ac")
 }
 
 // costOf gives $/ac of nitrogen and pass, NaN where a price is missing.

@@ -195,7 +195,9 @@ type DigPart struct {
 	AdequateMean  Figure        `json:"adequateMean"` // posterior mean p
 	RhizobiaAfter Figure        `json:"rhizobiaAfter"`
 	PlantResults  []PlantResult `json:"plantResults"`
-	Messages      []Message     `json:"messages"`
+	// Stand: plants/m2, mean of the places counted with its 95 % interval on places
+	Stand    Figure    `json:"stand"`
+	Messages []Message `json:"messages"`
 }
 
 // PlantResult is one plant's score, spots in order.

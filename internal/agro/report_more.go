@@ -50,6 +50,15 @@ type StagePart struct {
 	Heat    []Heat    `json:"heat"`  // degree days to the last day given, by both methods
 	Nodes   Figure    `json:"nodes"` // expected on the last day given, convention as chosen
 	Notes   []Message `json:"notes"`
+	Next    Next      `json:"next"`
+}
+
+// Next is what the digs so far call for; it follows from them by itself.
+type Next struct {
+	// Visit: "look", "decide", "again" (before deciding), "record", "none"
+	Visit string  `json:"visit"`
+	Due   Window  `json:"due"`
+	Why   Message `json:"why"`
 }
 
 // Window is a date with its 10 and 90 % dates, or why there is none.
@@ -77,6 +86,8 @@ type RescuePart struct {
 	Offered        string    `json:"offered"`
 	Rate           Figure    `json:"rate"`           // N, lb/ac
 	Lost           Figure    `json:"lost"`           // bu/ac that the failure costs
+	LostMoney      Figure    `json:"lostMoney"`      // $/ac, the same
+	Cost           Figure    `json:"cost"`           // $/ac of nitrogen and pass
 	Gain           Figure    `json:"gain"`           // bu/ac that the nitrogen brings back
 	Limit          string    `json:"limit"`          // "stage", "nitrogen"
 	Net            Figure    `json:"net"`            // $/ac

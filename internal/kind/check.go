@@ -224,6 +224,8 @@ func checkDig(d wire.Dig) error {
 		checkCropYear("cropYear", d.CropYear),
 		checkDate("date", d.Date),
 		checkText("note", d.Note, 0, maxNote),
+		checkText("weeds", d.Weeds, 0, maxNote),
+		checkNotSeen(d),
 		checkSpots(d),
 		engineCheck("digs.0.", func(in *agro.Input) {
 			in.CropYear, in.Digs = d.CropYear, []agro.Dig{d.Engine("dig")}

@@ -27,7 +27,7 @@ type Kind struct {
 	served  []string // values that the server alone sets
 }
 
-// link is a field that holds the id of another record of the same account.
+// link is a field that holds the id, or a list of ids, of other records of the same account.
 type link struct {
 	Field string
 	Kind  string
@@ -102,6 +102,12 @@ var All = map[string]Kind{
 		fits:  correctionFits,
 		links: []link{{"field", "field"}, {"dig", "dig"}},
 	},
+	"decision": {
+		Name: "decision", Writers: deskside, Closed: true, Lasting: true,
+		check: decodeAnd(func(b wire.Decision, _ string, _ string) error { return checkDecision(b) }),
+		fits:  decisionFits,
+		links: []link{{"field", "field"}, {"digs", "dig"}},
+	},
 	"photo": {
 		Name: "photo", Writers: everyone,
 		check:  decodeAnd(func(b wire.Photo, _ string, _ string) error { return checkPhoto(b) }),
@@ -137,8 +143,13 @@ func (k Kind) Links(body map[string]json.RawMessage) map[string]string {
 	found := map[string]string{}
 	for _, l := range k.links {
 		var id string
+		var ids []string
 		if json.Unmarshal(body[l.Field], &id) == nil && id != "" {
 			found[id] = l.Kind
+		} else if json.Unmarshal(body[l.Field], &ids) == nil {
+			for _, id := range ids {
+				found[id] = l.Kind
+			}
 		}
 	}
 	return found

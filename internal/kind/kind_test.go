@@ -58,7 +58,10 @@ func TestWrongBodyNamesFieldAndRange(t *testing.T) {
 		"no plants":          {"dig", field, `{"field":"` + field + `","cropYear":2027,"date":"2027-06-12","spots":[]}`, "spots", "1 to 20"},
 		"unknown vigour": {"dig", field, `{"field":"` + field + `","cropYear":2027,"date":"2027-06-12","spots":[{"id":"` + field +
 			`","plants":[{"id":"` + field + `","vigour":"huge","nodules":"none","position":"none"}]}]}`, "spots.0.plants.0.vigour", "vigorous"},
-		"zone of the moon": {"settings", ID(farm, "settings", ""), `{"name":"A","timeZone":"Moon/Far","currency":"CAD","units":"imperial","starterRule":"published","nodeCount":"withScale"}`, "timeZone", "America/Regina"},
+		"looked for the moon":  {"dig", field, `{"field":"` + field + `","cropYear":2027,"date":"2027-06-12","notSeen":["moon"],` + oneRoot, "notSeen.0", "salinity"},
+		"seen and not seen":    {"dig", field, `{"field":"` + field + `","cropYear":2027,"date":"2027-06-12","suspicions":["weevil"],"notSeen":["weevil"],` + oneRoot, "notSeen.0", "suspicions"},
+		"a stand on no ground": {"dig", field, `{"field":"` + field + `","cropYear":2027,"date":"2027-06-12","stand":[{"plants":9}],` + oneRoot, "stand.0.row", "hoop"},
+		"zone of the moon":     {"settings", ID(farm, "settings", ""), `{"name":"A","timeZone":"Moon/Far","currency":"CAD","units":"imperial","starterRule":"published","nodeCount":"withScale"}`, "timeZone", "America/Regina"},
 	} {
 		var body map[string]json.RawMessage
 		if err := json.Unmarshal([]byte(tt.body), &body); err != nil {
@@ -78,6 +81,10 @@ func TestWrongBodyNamesFieldAndRange(t *testing.T) {
 		}
 	}
 }
+
+// oneRoot ends the body of a dig with one plant.
+const oneRoot = `"spots":[{"id":"3f0c0f6e-1111-4222-8333-444455556666","plants":[{"id":"3f0c0f6e-1111-4222-8333-444455556667",` +
+	`"vigour":"pale","nodules":"none","position":"none"}]}]}`
 
 func layer(top, bottom, nitrate float64) string {
 	raw, _ := json.Marshal(map[string]any{

@@ -80,3 +80,6 @@ func Acres(hectares float64) float64 { return hectares / haPerAcre }
 func PerSquareMeter(perSquareFoot float64) float64 { return perSquareFoot / squareFoot }
 
 const squareFoot = 0.09290304 // m2, exact
+
+// SquareMeters converts square feet.
+func SquareMeters(squareFeet float64) float64 { return float64(squareFeet * squareFoot) }

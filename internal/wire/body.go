@@ -76,14 +76,18 @@ type SoilTest struct {
 
 // Dig is one visit with a spade, with its plants: one closed fact.
 type Dig struct {
-	Field      string         `json:"field"`    // id of a field
-	CropYear   int            `json:"cropYear"` // year of harvest
-	Date       string         `json:"date"`
-	Node       *agro.Node     `json:"node,omitempty"`
-	Spots      []DigSpot      `json:"spots"` // 1 to 20
-	Suspicions []string       `json:"suspicions,omitempty"`
-	AirTemp    *agro.Quantity `json:"airTemp,omitempty"`
-	Note       string         `json:"note,omitempty"`
+	Field      string     `json:"field"`    // id of a field
+	CropYear   int        `json:"cropYear"` // year of harvest
+	Date       string     `json:"date"`
+	Node       *agro.Node `json:"node,omitempty"`
+	Spots      []DigSpot  `json:"spots"` // 1 to 20
+	Suspicions []string   `json:"suspicions,omitempty"`
+	// NotSeen: looked for and not there, words of Suspicions; what is in neither nobody looked for
+	NotSeen []string       `json:"notSeen,omitempty"`
+	Stand   []agro.Stand   `json:"stand,omitempty"` // counts of standing plants, up to 20
+	Weeds   string         `json:"weeds,omitempty"` // which, how many, where; up to 4,000 characters
+	AirTemp *agro.Quantity `json:"airTemp,omitempty"`
+	Note    string         `json:"note,omitempty"`
 }
 
 // DigSpot is one place of a dig.

@@ -183,6 +183,7 @@ func (d Dig) Engine(id string) agro.Dig {
 		Date:       d.Date,
 		Node:       d.Node,
 		Suspicions: d.Suspicions,
+		Stand:      d.Stand,
 		AirTemp:    d.AirTemp,
 	}
 	for _, spot := range d.Spots {

@@ -192,6 +192,12 @@ func readDig(d *decoder, v *Dig) {
 			readList(d, &v.Spots, readDigSpot)
 		case "suspicions":
 			d.texts(&v.Suspicions)
+		case "notSeen":
+			d.texts(&v.NotSeen)
+		case "stand":
+			readList(d, &v.Stand, readStand)
+		case "weeds":
+			d.text(&v.Weeds)
 		case "airTemp":
 			readSome(d, &v.AirTemp, readQuantity)
 		case "note":
@@ -539,6 +545,23 @@ func readDigSpot(d *decoder, v *DigSpot) {
 	}
 }
 
+func readStand(d *decoder, v *agro.Stand) {
+	for ok := d.firstKey(); ok; ok = d.nextKey() {
+		switch string(d.key) {
+		case "plants":
+			d.whole(&v.Plants)
+		case "row":
+			readSome(d, &v.Row, readQuantity)
+		case "spacing":
+			readSome(d, &v.Spacing, readQuantity)
+		case "hoop":
+			readSome(d, &v.Hoop, readQuantity)
+		default:
+			d.unknown()
+		}
+	}
+}
+
 func readPlant(d *decoder, v *agro.Plant) {
 	for ok := d.firstKey(); ok; ok = d.nextKey() {
 		switch string(d.key) {
@@ -667,6 +690,8 @@ func readEngineDig(d *decoder, v *agro.Dig) {
 			readList(d, &v.Spots, readSpot)
 		case "suspicions":
 			d.texts(&v.Suspicions)
+		case "stand":
+			readList(d, &v.Stand, readStand)
 		case "airTemp":
 			readSome(d, &v.AirTemp, readQuantity)
 		default:
@@ -971,6 +996,9 @@ func writeEngineDig(e *encoder, v *agro.Dig) {
 	}
 	writeList(e.key("spots"), v.Spots, writeSpot)
 	e.someTexts("suspicions", v.Suspicions)
+	if len(v.Stand) > 0 {
+		writeList(e.key("stand"), v.Stand, writeStand)
+	}
 	if v.AirTemp != nil {
 		writeQuantity(e.key("airTemp"), v.AirTemp)
 	}
@@ -1179,6 +1207,7 @@ func writeDigPart(e *encoder, v *agro.DigPart) {
 	writeFigure(e.key("adequateMean"), &v.AdequateMean)
 	writeFigure(e.key("rhizobiaAfter"), &v.RhizobiaAfter)
 	writeList(e.key("plantResults"), v.PlantResults, writePlantResult)
+	writeFigure(e.key("stand"), &v.Stand)
 	writeList(e.key("messages"), v.Messages, writeMessage)
 	e.close()
 }
@@ -1225,6 +1254,7 @@ func writeStagePart(e *encoder, v *agro.StagePart) {
 	writeList(e.key("heat"), v.Heat, writeHeat)
 	writeFigure(e.key("nodes"), &v.Nodes)
 	writeList(e.key("notes"), v.Notes, writeMessage)
+	writeNext(e.key("next"), &v.Next)
 	e.close()
 }
 
@@ -1233,6 +1263,8 @@ func writeRescuePart(e *encoder, v *agro.RescuePart) {
 	e.text("offered", v.Offered)
 	writeFigure(e.key("rate"), &v.Rate)
 	writeFigure(e.key("lost"), &v.Lost)
+	writeFigure(e.key("lostMoney"), &v.LostMoney)
+	writeFigure(e.key("cost"), &v.Cost)
 	writeFigure(e.key("gain"), &v.Gain)
 	e.text("limit", v.Limit)
 	writeFigure(e.key("net"), &v.Net)
@@ -1382,6 +1414,21 @@ func writeSpot(e *encoder, v *agro.Spot) {
 	e.close()
 }
 
+func writeStand(e *encoder, v *agro.Stand) {
+	e.open()
+	e.whole("plants", v.Plants)
+	if v.Row != nil {
+		writeQuantity(e.key("row"), v.Row)
+	}
+	if v.Spacing != nil {
+		writeQuantity(e.key("spacing"), v.Spacing)
+	}
+	if v.Hoop != nil {
+		writeQuantity(e.key("hoop"), v.Hoop)
+	}
+	e.close()
+}
+
 func writeProductPrice(e *encoder, v *agro.ProductPrice) {
 	e.open()
 	e.text("product", v.Product)
@@ -1510,6 +1557,14 @@ func writeHeat(e *encoder, v *agro.Heat) {
 	e.number("sum", v.Sum)
 	e.text("from", v.From)
 	e.text("to", v.To)
+	e.close()
+}
+
+func writeNext(e *encoder, v *agro.Next) {
+	e.open()
+	e.text("visit", v.Visit)
+	writeWindow(e.key("due"), &v.Due)
+	writeMessage(e.key("why"), &v.Why)
 	e.close()
 }
 

@@ -14,6 +14,8 @@ export const CROPS = [
   'pea',
   'soybean',
 ] as const;
+/** Of them, those judged by counting nodules. */
+export const COUNTED: readonly string[] = ['soybean'];
 
 export interface Settings {
   name: string;
@@ -99,8 +101,24 @@ export interface Dig {
   node?: Node;
   spots: DigSpot[];
   suspicions?: string[];
+  notSeen?: string[];
+  stand?: Stand[];
+  weeds?: string;
   airTemp?: Quantity;
   note?: string;
+}
+
+export interface Decision {
+  field: string;
+  cropYear: number;
+  digs: string[];
+  choice: string;
+  rate?: Quantity;
+  product?: string;
+  byDay?: string;
+  reason: string;
+  date: string;
+  who: string;
 }
 
 export interface Result {
@@ -409,6 +427,13 @@ export interface DigSpot {
   plants: DigPlant[];
 }
 
+export interface Stand {
+  plants: number;
+  row?: Quantity;
+  spacing?: Quantity;
+  hoop?: Quantity;
+}
+
 export interface Headline {
   starterDecision: string;
   starterN?: number;
@@ -522,6 +547,7 @@ export interface EngineDig {
   node?: Node;
   spots: Spot[];
   suspicions?: string[];
+  stand?: Stand[];
   airTemp?: Quantity;
 }
 
@@ -605,6 +631,7 @@ export interface DigPart {
   adequateMean: Figure;
   rhizobiaAfter: Figure;
   plantResults: PlantResult[];
+  stand: Figure;
   messages: Message[];
 }
 
@@ -643,12 +670,15 @@ export interface StagePart {
   heat: Heat[];
   nodes: Figure;
   notes: Message[];
+  next: Next;
 }
 
 export interface RescuePart {
   offered: string;
   rate: Figure;
   lost: Figure;
+  lostMoney: Figure;
+  cost: Figure;
   gain: Figure;
   limit: string;
   net: Figure;
@@ -846,6 +876,12 @@ export interface Heat {
   sum: number;
   from: string;
   to: string;
+}
+
+export interface Next {
+  visit: string;
+  due: Window;
+  why: Message;
 }
 
 export interface Arg {

@@ -47,6 +47,9 @@ const (
 	StressWater       = "stress.water"
 	StressHerbicide   = "stress.herbicide"
 	StressDrought     = "stress.drought"
+	StressWearing     = "stress.wearing"
+	StressSalt        = "stress.salt"
+	StressPacked      = "stress.packed"
 	StressNitrate     = "stress.nitrate"
 	StressMaybeDry    = "stress.maybeDry"
 	StressAcid        = "stress.acid"
@@ -65,6 +68,14 @@ const (
 	DigNotCounted     = "dig.notCounted"
 	DigOtherRule      = "dig.otherRuleUnknown"
 	DigJoint          = "dig.joint"
+	StandNotCounted   = "stand.notCounted"
+	NextEarlyGood     = "next.earlyGood"
+	NextEarly         = "next.early"
+	NextUnsure        = "next.unsure"
+	NextDecided       = "next.decided"
+	NextNoTime        = "next.noTime"
+	NextScored        = "next.scored"
+	NextNoDig         = "next.noDig"
 	MissingSeeded     = "missing.seeded"
 	MissingNPrice     = "missing.nitrogenPrice"
 	MissingPassPrice  = "missing.passPrice"
@@ -86,6 +97,9 @@ const (
 	StepTrialRate   = "step.trialRate"
 	StepSoilN       = "step.soilNitrogen"
 	StepRescueGain  = "step.rescueGain"
+	StepLostYield   = "step.lostYield"
+	StepStandPlants = "step.standPlants"
+	StepStandGround = "step.standGround"
 )
 
 // season lists the arguments of the season's codes.
@@ -104,18 +118,24 @@ var season = []Entry{
 	{RescueBreakEven, "price gain"},
 
 	{StressRootRot, ""}, {StressWeevil, ""}, {StressWater, ""}, {StressHerbicide, ""},
-	{StressDrought, ""}, {StressNitrate, "external"}, {StressMaybeDry, ""}, {StressAcid, ""},
+	{StressDrought, ""}, {StressWearing, ""}, {StressSalt, ""}, {StressPacked, ""},
+	{StressNitrate, "external"}, {StressMaybeDry, ""}, {StressAcid, ""},
 	{StressTreatment, ""}, {StressWornOff, "days"}, {StressSulphur, ""},
 	{StressPhosphorus, ""}, {HoldRootRot, ""}, {HoldWater, ""}, {HoldHerbicide, ""},
 	{HoldDrought, ""}, {HoldWeevil, ""}, {HoldStack, "date"}, {PassClear, "product date"},
 	{PassUnread, "product date"},
 
 	{DigNotCounted, "plants"}, {DigOtherRule, ""}, {DigJoint, "digs"},
+	{StandNotCounted, ""},
+	{NextEarlyGood, ""}, {NextEarly, ""},
+	{NextUnsure, ""},
+	{NextDecided, ""}, {NextNoTime, ""}, {NextScored, ""}, {NextNoDig, ""},
 	{MissingSeeded, ""}, {MissingNPrice, ""}, {MissingPassPrice, ""},
 	{MissingLabelHours, ""}, {MissingStage, ""},
 
 	{StepHeat, "method base"}, {StepNodeRate, ""}, {StepLossShare, ""}, {StepPhi, ""},
 	{StepStageLimit, ""}, {StepNLimit, ""}, {StepTaken, "lost"}, {StepCost, ""},
 	{StepJoint, "digs"}, {StepLimitedRate, ""}, {StepUptakeRate, "uptake"},
-	{StepFlatRate, ""}, {StepTrialRate, ""}, {StepSoilN, ""}, {StepRescueGain, ""},
+	{StepFlatRate, ""}, {StepTrialRate, ""}, {StepSoilN, ""}, {StepRescueGain, ""}, {StepLostYield, ""},
+	{StepStandPlants, ""}, {StepStandGround, ""},
 }

@@ -24,6 +24,10 @@ var causes = map[string]string{
 	"waterlogging": code.StressWater,
 	"herbicide":    code.StressHerbicide,
 	"drought":      code.StressDrought,
+
+	"seedTreatment": code.StressWearing,
+	"salinity":      code.StressSalt,
+	"compaction":    code.StressPacked,
 }
 
 // wearsOff is how many days after seeding a seed treatment no longer guards the root (memory: three
@@ -54,7 +58,7 @@ func Explain(c Case) []code.Note {
 	add(c.Dry && !c.has("drought"), code.StressMaybeDry)
 	add(c.Acid, code.StressAcid)
 	add(c.Treated, code.StressTreatment)
-	add(c.DaysSown >= wearsOff && !c.has("rootRot"), code.StressWornOff,
+	add(c.DaysSown >= wearsOff && !c.has("rootRot") && !c.has("seedTreatment"), code.StressWornOff,
 		code.Num("days", float64(c.DaysSown), "days"))
 	add(!c.Sulphur, code.StressSulphur)
 	add(!c.Phosphate, code.StressPhosphorus)

@@ -12,7 +12,8 @@ import (
 // roots are the shapes that the client handles; what they hold follows by itself.
 var roots = []any{
 	wire.Settings{}, wire.Grower{}, wire.Field{}, wire.Season{}, wire.SoilTest{}, wire.Dig{},
-	wire.Result{}, wire.SyncRequest{}, wire.Mutation{}, wire.SyncResponse{}, wire.Session{},
+	wire.Decision{}, wire.Result{}, wire.SyncRequest{}, wire.Mutation{}, wire.SyncResponse{},
+	wire.Session{},
 	wire.SignIn{}, wire.FirstOwner{}, wire.ResetAccess{}, wire.NewPerson{}, wire.FieldLine{},
 	wire.FieldResult{}, wire.Request{}, wire.Reply{}, agro.Input{}, agro.Report{},
 }
@@ -37,6 +38,9 @@ func clientTypes() string {
 	w.out.WriteString("/** The crops that the engine can work out. */\n")
 	fmt.Fprintf(&w.out, "export const CROPS = [\n  '%s',\n] as const;\n",
 		strings.Join(agro.Crops(), "',\n  '"))
+	w.out.WriteString("/** Of them, those judged by counting nodules. */\n")
+	fmt.Fprintf(&w.out, "export const COUNTED: readonly string[] = ['%s'];\n",
+		strings.Join(agro.Counted(), "', '"))
 	for _, r := range roots {
 		w.name(reflect.TypeOf(r))
 	}

@@ -4,6 +4,7 @@ import type { Seen } from '../db/overlay';
 import type {
   Conflict,
   Correction,
+  Decision,
   Dig,
   Field,
   Grower,
@@ -24,6 +25,7 @@ export interface Bodies {
   result: Result;
   conflict: Conflict;
   correction: Correction;
+  decision: Decision;
   photo: Photo;
 }
 

@@ -44,6 +44,7 @@ const families: Readonly<{ [name: string]: readonly string[] }> = {
   band: ['band'],
   enough: ['enough'],
   when: ['when'],
+  visit: ['visit'],
   result: ['result'],
   method: ['degreeDays'],
   key: ['option'],
