@@ -72,6 +72,7 @@ func (m *maker) fields() {
 		if p.nitrate6 != nil {
 			m.desk = append(m.desk, item{id("test", i), "soilTest", m.soilTest(field, p)})
 		}
+		m.june(i, field, p)
 		if len(p.dug) > 0 {
 			m.dig(i, field, p)
 		}
@@ -148,7 +149,7 @@ func (m *maker) past(s *wire.Season, p plot, pulse bool) {
 
 func (m *maker) plan(s *wire.Season, p plot, pulse bool) {
 	s.Status = "started"
-	s.Seeded = m.day(-39 + m.rand.IntN(4))
+	s.Seeded = m.day(p.late - 39 + m.rand.IntN(4))
 	if !pulse {
 		return
 	}
@@ -171,7 +172,7 @@ func (m *maker) plan(s *wire.Season, p plot, pulse bool) {
 			agro.Inoculant{Form: form, TreatmentClass: &p.treatment, HoursOnSeed: &p.hours},
 		)
 	}
-	s.Emerged = m.day(-27 + m.rand.IntN(3))
+	s.Emerged = m.day(p.late - 27 + m.rand.IntN(3))
 }
 
 func (m *maker) day(

@@ -31,6 +31,9 @@ type plot struct {
 	dug                 []string // one word of plants for each spot: see rootOf
 	scout               int      // 1 to 3
 	dugOn               int      // days before today
+	late                int      // days after the others that it was seeded
+	walk                string   // who walks it: "1" to "3", "0" open to all, "" not said
+	pass                []string // what, days before today, when it ended, re-entry hours or "-"
 }
 
 // plotTable holds the account's 24 fields: old pulse ground, first-time ground, acid knolls,
@@ -69,6 +72,7 @@ func plotOf(cell map[string]string) plot {
 		dryYears: cell["years"] == "dry", poorBefore: cell["nodulation"] == "poor",
 		dug:   strings.Fields(cell["dug"]),
 		scout: int(orZero(number(cell["scout"]))), dugOn: int(orZero(number(cell["dugOn"]))),
+		late: int(orZero(number(cell["late"]))), walk: cell["walk"], pass: strings.Fields(cell["pass"]),
 	}
 }
 

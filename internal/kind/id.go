@@ -9,9 +9,9 @@ import (
 
 // ID makes the id of a record that may exist once in an account: a version 5 UUID (RFC 9562,
 // section 5.5) in the account's namespace over "kind:key". Keys: settings "", season
-// "field/year/part", result "field/year", conflict "record/name". The client makes the same ones;
-// testdata/ids.json holds cases for both. Written here, since the usual library draws the net
-// package into WebAssembly.
+// "field/year/part", result and assignment "field/year", conflict "record/name". The client makes
+// the same ones; testdata/ids.json holds cases for both. Written here, since the usual library
+// draws the net package into WebAssembly.
 func ID(farm, kind, key string) string {
 	space, err := hex.DecodeString(strings.ReplaceAll(farm, "-", ""))
 	if err != nil {
@@ -33,7 +33,7 @@ func SeasonKey(field string, cropYear int, part string) string {
 	return field + "/" + strconv.Itoa(cropYear) + "/" + part
 }
 
-// ResultKey is the natural key of a result.
+// ResultKey is the natural key of a result, and of an assignment.
 func ResultKey(field string, cropYear int) string {
 	return field + "/" + strconv.Itoa(cropYear)
 }

@@ -94,6 +94,26 @@ var All = map[string]Kind{
 		check: decodeAnd(func(b wire.Dig, _ string, _ string) error { return checkDig(b) }),
 		links: []link{{"field", "field"}},
 	},
+	"pass": {
+		Name: "pass", Writers: everyone,
+		check: decodeAnd(func(b wire.Pass, _ string, _ string) error { return checkPass(b) }),
+		class: map[string]merge.Class{
+			"note": merge.Text, "date": merge.Measured, "time": merge.Measured,
+			"product": merge.Measured, "reEntryHours": merge.Measured,
+		},
+		links: []link{{"field", "field"}},
+	},
+	"assignment": {
+		Name: "assignment", Writers: deskside, Singles: true,
+		check: decodeAnd(func(b wire.Assignment, farm string, id string) error {
+			return firstOf(
+				sameID(id, ID(farm, "assignment", ResultKey(b.Field, b.CropYear))),
+				checkAssignment(b),
+			)
+		}),
+		class: map[string]merge.Class{"note": merge.Text},
+		links: []link{{"field", "field"}},
+	},
 	"correction": {
 		Name: "correction", Writers: everyone, Closed: true, Lasting: true,
 		check: decodeAnd(

@@ -61,7 +61,15 @@ func TestWrongBodyNamesFieldAndRange(t *testing.T) {
 		"looked for the moon":  {"dig", field, `{"field":"` + field + `","cropYear":2027,"date":"2027-06-12","notSeen":["moon"],` + oneRoot, "notSeen.0", "salinity"},
 		"seen and not seen":    {"dig", field, `{"field":"` + field + `","cropYear":2027,"date":"2027-06-12","suspicions":["weevil"],"notSeen":["weevil"],` + oneRoot, "notSeen.0", "suspicions"},
 		"a stand on no ground": {"dig", field, `{"field":"` + field + `","cropYear":2027,"date":"2027-06-12","stand":[{"plants":9}],` + oneRoot, "stand.0.row", "hoop"},
-		"zone of the moon":     {"settings", ID(farm, "settings", ""), `{"name":"A","timeZone":"Moon/Far","currency":"CAD","units":"imperial","starterRule":"published","nodeCount":"withScale"}`, "timeZone", "America/Regina"},
+		"hours below zero":     {"pass", field, pass(`"reEntryHours":-1`), "reEntryHours", "0 to 2000"},
+		"hours absurd":         {"pass", field, pass(`"reEntryHours":2001`), "reEntryHours", "0 to 2000"},
+		"hour of no day":       {"pass", field, pass(`"time":"24:00"`), "time", "23:59"},
+		"pass of nothing":      {"pass", field, pass(`"product":" "`), "product", "1 to 80"},
+		"pass unknown":         {"pass", field, pass(`"what":"magic"`), "what", "herbicide"},
+		"pass years ago":       {"pass", field, pass(`"date":"2026-07-31"`), "date", "2026-08-01"},
+		"person is a name": {"assignment", ID(farm, "assignment", ResultKey(field, 2027)),
+			`{"field":"` + field + `","cropYear":2027,"person":"Jory"}`, "person", "UUID"},
+		"zone of the moon": {"settings", ID(farm, "settings", ""), `{"name":"A","timeZone":"Moon/Far","currency":"CAD","units":"imperial","starterRule":"published","nodeCount":"withScale"}`, "timeZone", "America/Regina"},
 	} {
 		var body map[string]json.RawMessage
 		if err := json.Unmarshal([]byte(tt.body), &body); err != nil {
@@ -85,6 +93,12 @@ func TestWrongBodyNamesFieldAndRange(t *testing.T) {
 // oneRoot ends the body of a dig with one plant.
 const oneRoot = `"spots":[{"id":"3f0c0f6e-1111-4222-8333-444455556666","plants":[{"id":"3f0c0f6e-1111-4222-8333-444455556667",` +
 	`"vigour":"pale","nodules":"none","position":"none"}]}]}`
+
+// pass is a sound pass with one value put over it.
+func pass(over string) string {
+	return `{"field":"` + field + `","cropYear":2027,"what":"herbicide","product":"x",` +
+		`"date":"2027-06-12",` + over + `}`
+}
 
 func layer(top, bottom, nitrate float64) string {
 	raw, _ := json.Marshal(map[string]any{

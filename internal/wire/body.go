@@ -105,6 +105,25 @@ type DigPlant struct {
 	agro.Plant
 }
 
+// Pass is one trip over the field with something on board: what it was, when it ended, and the
+// label's re-entry time, which keeps people out.
+type Pass struct {
+	Field    string `json:"field"`    // id of a field
+	CropYear int    `json:"cropYear"` // year of harvest
+	// What: "herbicide", "insecticide", "fungicide", "fertilizer", "desiccant", "other"
+	What string `json:"what"`
+	Note string `json:"note,omitempty"`
+	agro.Pass
+}
+
+// Assignment says who is to walk a field in one crop year; there is at most one.
+type Assignment struct {
+	Field    string `json:"field"` // id of a field
+	CropYear int    `json:"cropYear"`
+	Person   string `json:"person"` // id of a person; "" = open to whoever is near
+	Note     string `json:"note,omitempty"`
+}
+
 // Result is what the server computed for one field and crop year. Clients never write it. The
 // whole report is read from the server or computed again on the phone from the same records:
 // equal inputHash and engineVersion mean equal reports.

@@ -83,6 +83,7 @@ type builder struct {
 	test     *SoilTest
 	testID   string
 	visits   []visit
+	passes   []pass
 	wrongs   []correction
 }
 
@@ -98,6 +99,8 @@ func (b *builder) add(r Record) error {
 		return b.addTest(r)
 	case "dig":
 		return b.addDig(r)
+	case "pass":
+		return b.addPass(r)
 	case "correction":
 		return b.addCorrection(r)
 	}
@@ -176,6 +179,35 @@ func (b *builder) addDig(r Record) error {
 	return nil
 }
 
+// pass is a Pass with the id of its record.
+type pass struct {
+	id string
+	agro.Pass
+}
+
+func (b *builder) addPass(r Record) error {
+	var p Pass
+	if err := decode(r.Body, false, &p, readPass); err != nil {
+		return err
+	}
+	if p.Field == b.field && p.CropYear == b.year {
+		b.passes = append(b.passes, pass{r.ID, p.Pass})
+	}
+	return nil
+}
+
+// sprayed gives the passes of the year, oldest first; ids break a tie.
+func (b *builder) sprayed() []agro.Pass {
+	slices.SortFunc(b.passes, func(x, y pass) int {
+		return cmp.Or(cmp.Compare(x.Date, y.Date), cmp.Compare(x.Time, y.Time), cmp.Compare(x.id, y.id))
+	})
+	var out []agro.Pass
+	for _, p := range b.passes {
+		out = append(out, p.Pass)
+	}
+	return out
+}
+
 // Engine gives the dig as the engine sees it: without places, notes and ids of plants.
 func (d Dig) Engine(id string) agro.Dig {
 	out := agro.Dig{
@@ -204,6 +236,7 @@ func (b *builder) input() agro.Input {
 		Ground:      b.ground, History: b.past, Plan: b.season.Plan, Digs: b.corrected(),
 		Acres: b.area, RootRot: b.rootRot, Seeding: b.season.Seeding, Drill: b.season.Drill,
 		Rescue: b.season.Rescue, Chickpea: b.season.Chickpea, Strips: b.season.Strips,
+		Passes: b.sprayed(),
 	}
 	if b.settings.Prices != nil {
 		in.Prices = *b.settings.Prices

@@ -208,6 +208,33 @@ func readDig(d *decoder, v *Dig) {
 	}
 }
 
+func readPass(d *decoder, v *Pass) {
+	for ok := d.firstKey(); ok; ok = d.nextKey() {
+		switch string(d.key) {
+		case "field":
+			d.text(&v.Field)
+		case "cropYear":
+			d.whole(&v.CropYear)
+		case "what":
+			d.text(&v.What)
+		case "note":
+			d.text(&v.Note)
+		case "product":
+			d.text(&v.Pass.Product)
+		case "date":
+			d.text(&v.Pass.Date)
+		case "time":
+			d.text(&v.Pass.Time)
+		case "reEntryHours":
+			readSome(d, &v.Pass.ReEntryHours, (*decoder).number)
+		case "reCrop":
+			d.text(&v.Pass.ReCrop)
+		default:
+			d.unknown()
+		}
+	}
+}
+
 func readCorrection(d *decoder, v *Correction) {
 	for ok := d.firstKey(); ok; ok = d.nextKey() {
 		switch string(d.key) {
@@ -271,7 +298,7 @@ func readInput(d *decoder, v *agro.Input) {
 		case "climate":
 			readList(d, &v.Climate, readDayTemp)
 		case "passes":
-			readList(d, &v.Passes, readPass)
+			readList(d, &v.Passes, readEnginePass)
 		case "rescue":
 			readSome(d, &v.Rescue, readRescue)
 		case "harvest":
@@ -715,7 +742,7 @@ func readDayTemp(d *decoder, v *agro.DayTemp) {
 	}
 }
 
-func readPass(d *decoder, v *agro.Pass) {
+func readEnginePass(d *decoder, v *agro.Pass) {
 	for ok := d.firstKey(); ok; ok = d.nextKey() {
 		switch string(d.key) {
 		case "product":
@@ -867,7 +894,7 @@ func writeInput(e *encoder, v *agro.Input) {
 		writeList(e.key("climate"), v.Climate, writeDayTemp)
 	}
 	if len(v.Passes) > 0 {
-		writeList(e.key("passes"), v.Passes, writePass)
+		writeList(e.key("passes"), v.Passes, writeEnginePass)
 	}
 	if v.Rescue != nil {
 		writeRescue(e.key("rescue"), v.Rescue)
@@ -1077,7 +1104,7 @@ func writeDayTemp(e *encoder, v *agro.DayTemp) {
 	e.close()
 }
 
-func writePass(e *encoder, v *agro.Pass) {
+func writeEnginePass(e *encoder, v *agro.Pass) {
 	e.open()
 	e.text("product", v.Product)
 	e.text("date", v.Date)

@@ -12,6 +12,7 @@ func readField(*decoder, *Field)           {}
 func readSeason(*decoder, *Season)         {}
 func readSoilTest(*decoder, *SoilTest)     {}
 func readDig(*decoder, *Dig)               {}
+func readPass(*decoder, *Pass)             {}
 func readCorrection(*decoder, *Correction) {}
 func readInput(*decoder, *agro.Input)      {}
 func writeReply(*encoder, *Reply)          {}

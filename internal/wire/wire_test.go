@@ -100,6 +100,28 @@ func TestCaseTakesOnlyItsField(t *testing.T) {
 	}
 }
 
+// TestCaseTakesThePassesOfItsYear in the order in which they were made; unread hours stay absent.
+func TestCaseTakesThePassesOfItsYear(t *testing.T) {
+	pass := func(id, field, more string) Record {
+		return Record{id, "pass", 0, json.RawMessage(`{"field":"` + field + `","what":"herbicide",` + more + `}`)}
+	}
+	in, err := Case([]Record{
+		{field, "field", 0, json.RawMessage(`{"grower":"g","name":"N"}`)},
+		{"s", "season", 0, json.RawMessage(`{"field":"` + field + `","cropYear":2027,"crop":"pea"}`)},
+		pass("b", field, `"cropYear":2027,"product":"late","date":"2027-06-12","time":"09:00","reEntryHours":0`),
+		pass("c", field, `"cropYear":2027,"product":"early","date":"2027-06-02"`),
+		pass("d", field, `"cropYear":2026,"product":"last year","date":"2026-06-02"`),
+		pass("e", "other", `"cropYear":2027,"product":"elsewhere","date":"2027-06-02"`),
+	}, field, 2027)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(in.Passes) != 2 || in.Passes[0].Product != "early" || in.Passes[0].ReEntryHours != nil ||
+		in.Passes[1].ReEntryHours == nil || *in.Passes[1].ReEntryHours != 0 {
+		t.Errorf("passes %+v; want the early one unread, then the late one with 0 hours", in.Passes)
+	}
+}
+
 func TestStrictRefusesWhatItDoesNotKnow(t *testing.T) {
 	for name, raw := range map[string]string{"unknown key": `{"op":"case","more":1}`, "trailing": `{"op":"case"} x`, "short": `{"op":`, "empty": ``} {
 		var r Request

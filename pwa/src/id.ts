@@ -48,3 +48,6 @@ export const settingsId = (farm: string): Promise<string> => onceId(farm, 'setti
 
 export const resultId = (farm: string, field: string, cropYear: number): Promise<string> =>
   onceId(farm, 'result', `${field}/${cropYear}`);
+
+export const assignmentId = (farm: string, field: string, cropYear: number): Promise<string> =>
+  onceId(farm, 'assignment', `${field}/${cropYear}`);

@@ -253,7 +253,7 @@ export interface Input {
   drill?: Drill;
   weather?: DayTemp[];
   climate?: DayTemp[];
-  passes?: Pass[];
+  passes?: EnginePass[];
   rescue?: Rescue;
   harvest?: Harvest;
   rootRot?: RootRot;
@@ -327,6 +327,25 @@ export interface Photo {
   place?: PhotoPlace;
   note?: string;
   stored?: boolean;
+}
+
+export interface Pass {
+  field: string;
+  cropYear: number;
+  what: string;
+  note?: string;
+  product: string;
+  date: string;
+  time?: string;
+  reEntryHours?: number;
+  reCrop?: string;
+}
+
+export interface Assignment {
+  field: string;
+  cropYear: number;
+  person: string;
+  note?: string;
 }
 
 export interface Quantity {
@@ -557,7 +576,7 @@ export interface DayTemp {
   min: Quantity;
 }
 
-export interface Pass {
+export interface EnginePass {
   product: string;
   date: string;
   time?: string;

@@ -12,7 +12,7 @@ import (
 // The shapes that the phone's engine reads and writes; what they hold follows by itself.
 var (
 	readRoots = []any{wire.Request{}, wire.Settings{}, wire.Field{}, wire.Season{}, wire.SoilTest{},
-		wire.Dig{}, wire.Correction{}}
+		wire.Dig{}, wire.Pass{}, wire.Correction{}}
 	writeRoots = []any{wire.Reply{}}
 )
 

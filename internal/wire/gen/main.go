@@ -27,10 +27,10 @@ func run(client, codec string) error {
 	return os.WriteFile(client, []byte(clientTypes()), 0o644)
 }
 
-// nameOf gives a struct its name in what is generated. The engine's own Dig, Season and SoilTest
-// share a name with record bodies and take the prefix Engine.
+// nameOf gives a struct its name in what is generated. The engine's own Dig, Pass, Season and
+// SoilTest share a name with record bodies and take the prefix Engine.
 func nameOf(t reflect.Type) string {
-	clash := map[string]bool{"Dig": true, "Season": true, "SoilTest": true}[t.Name()]
+	clash := map[string]bool{"Dig": true, "Pass": true, "Season": true, "SoilTest": true}[t.Name()]
 	if clash && strings.HasSuffix(t.PkgPath(), "/agro") {
 		return "Engine" + t.Name()
 	}

@@ -2,12 +2,14 @@
 import { computed, signal } from '@preact/signals';
 import type { Seen } from '../db/overlay';
 import type {
+  Assignment,
   Conflict,
   Correction,
   Decision,
   Dig,
   Field,
   Grower,
+  Pass,
   Photo,
   Result,
   Season,
@@ -27,6 +29,8 @@ export interface Bodies {
   correction: Correction;
   decision: Decision;
   photo: Photo;
+  pass: Pass;
+  assignment: Assignment;
 }
 
 export interface Rec<K extends keyof Bodies> {
@@ -87,7 +91,10 @@ export interface FieldRow {
   result: Rec<'result'> | undefined;
 }
 
-const byField = <K extends 'season' | 'soilTest' | 'dig' | 'result' | 'correction'>(kind: K) =>
+type OfField =
+  'season' | 'soilTest' | 'dig' | 'result' | 'correction' | 'pass' | 'assignment';
+
+const byField = <K extends OfField>(kind: K) =>
   computed(() => {
     const map = new Map<string, Rec<K>[]>();
     for (const rec of all(kind)) {
@@ -103,6 +110,8 @@ export const tests = byField('soilTest');
 export const digs = byField('dig');
 export const results = byField('result');
 export const corrections = byField('correction');
+export const passes = byField('pass');
+export const assignments = byField('assignment');
 
 /** The crop year a soil test serves: as said, else from 1 August on the next, as at the server. */
 export function serves(test: SoilTest): number {
@@ -180,6 +189,7 @@ export function caseOf(field: string): CaseRow[] {
     ...(tests.value.get(field) ?? []),
     ...(digs.value.get(field) ?? []),
     ...(corrections.value.get(field) ?? []),
+    ...(passes.value.get(field) ?? []),
   ];
   const row = ({ id, kind, seq, body }: Rec<keyof Bodies>): CaseRow =>
     seq > 0 ? { id, kind, seq, body } : { id, kind, body };

@@ -34,14 +34,16 @@ export class Editor {
 
   /** A value that nobody else ever sets. */
   private word = (): string => `(${this.token++})`;
+  private hours = (): Record<string, unknown> => ({ reEntryHours: this.token++ / 100 });
   private area = (): unknown => ({ unit: 'ac', value: this.token++ / 100 });
 
   /** One thing that a person does with what is on the screen; undefined = nothing to do it with. */
   act(view: View, scout: boolean): Edit | undefined {
     const of = (kind: string) => [...view.values()].filter((s) => s.kind === kind);
     // A scout who gets at a planner's screen is refused by the server.
+    if (scout && this.chance.oneIn(8)) return this.pass(of('field'));
     if (scout && !this.chance.oneIn(20)) return this.dig(of('field'));
-    switch (this.chance.below(16)) {
+    switch (this.chance.below(18)) {
       case 0:
         return this.grower();
       case 1:
@@ -54,7 +56,13 @@ export class Editor {
       case 5:
         return this.dig(of('field'));
       case 6:
-        return this.remove([...of('grower'), ...of('field'), ...of('dig'), ...of('soilTest')]);
+        return this.remove([
+          ...of('grower'),
+          ...of('field'),
+          ...of('dig'),
+          ...of('pass'),
+          ...of('soilTest'),
+        ]);
       case 7:
         return this.settle(of('conflict'));
       case 8:
@@ -62,8 +70,18 @@ export class Editor {
       case 9:
         if (!this.chance.oneIn(4)) return undefined;
         return { ...this.settings(), base: baseOf(of('settings')) };
+      case 10:
+        return this.pass(of('field'));
+      case 11:
+        return this.assignment(of('field'));
       default:
-        return this.change([...of('field'), ...of('field'), ...of('grower'), ...of('season')]);
+        return this.change([
+          ...of('field'),
+          ...of('field'),
+          ...of('grower'),
+          ...of('season'),
+          ...of('pass'),
+        ]);
     }
   }
 
@@ -113,6 +131,24 @@ export class Editor {
     return { rec: this.chance.uuid(), kind: 'dig', base: 0, set };
   }
 
+  private pass(fields: Seen[]): Edit | undefined {
+    if (fields.length === 0) return undefined;
+    const field = this.chance.pick(fields).id;
+    const date = `2027-06-${10 + this.chance.below(10)}`;
+    const set = { field, cropYear: 2027, what: 'herbicide', product: this.word(), date };
+    const hours = this.chance.oneIn(2) ? this.hours() : {};
+    return { rec: this.chance.uuid(), kind: 'pass', base: 0, set: { ...set, ...hours } };
+  }
+
+  private assignment(fields: Seen[]): Edit | undefined {
+    if (fields.length === 0) return undefined;
+    const field = this.chance.pick(fields).id;
+    const rec = onceId(this.farm, 'assignment', `${field}/2027`);
+    const person = this.chance.oneIn(2) ? this.chance.uuid() : '';
+    const set = { field, cropYear: 2027, person, note: this.word() };
+    return { rec, kind: 'assignment', base: 0, set };
+  }
+
   private remove(list: Seen[]): Edit | undefined {
     if (list.length === 0 || !this.chance.oneIn(2)) return undefined;
     const { id, kind, seq } = this.chance.pick(list);
@@ -154,6 +190,10 @@ export class Editor {
     if (kind === 'season') {
       if (what === 0) return { status: this.chance.pick(['planned', 'started', 'done']) };
       if (what === 1) return { seeded: `2027-05-${10 + this.chance.below(20)}` };
+      return { note: this.word() };
+    }
+    if (kind === 'pass') {
+      if (what < 2) return this.hours();
       return { note: this.word() };
     }
     if (kind === 'field' && what < 2) return { area: this.area() };
