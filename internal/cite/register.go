@@ -66,7 +66,7 @@ const (
 )
 
 // register holds every source.
-var register = slices.Concat(core, plan, season)
+var register = slices.Concat(core, plan, season, walk)
 
 var core = []Source{
 	{AdequacyModel, Ours, "", 0, "Share of adequate plants and expected loss, our model",

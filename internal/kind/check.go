@@ -16,7 +16,6 @@ import (
 const (
 	maxName       = 120
 	maxNote       = 4000
-	maxOutline    = 200 << 10 // bytes of GeoJSON
 	maxAreaAcres  = 100000
 	minCropYear   = 1990
 	maxCropYear   = 2100

@@ -47,6 +47,8 @@ func TestWrongBodyNamesFieldAndRange(t *testing.T) {
 		"area in furlongs":  {"field", field, `{"grower":"` + field + `","name":"N","area":{"value":1,"unit":"furlong"}}`, "area.unit", "ac, ha"},
 		"zone unknown":      {"field", field, `{"grower":"` + field + `","name":"N","soilZone":"red"}`, "soilZone", "brown"},
 		"ring open":         {"field", field, `{"grower":"` + field + `","name":"N","outline":{"type":"Polygon","coordinates":[[[0,0],[1,0],[1,1],[0,1]]]}}`, "outline.coordinates", "closed"},
+		"outline crosses":   {"field", field, `{"grower":"` + field + `","name":"N","outline":{"type":"Polygon","coordinates":[[[0,0],[0.02,0.01],[0.02,0],[0,0.01],[0,0]]]}}`, "outline.coordinates", "cross at longitude 0.010000, latitude 0.005000"},
+		"outline tiny":      {"field", field, `{"grower":"` + field + `","name":"N","outline":{"type":"Polygon","coordinates":[[[0,0],[0.00001,0],[0,0.00001],[0,0]]]}}`, "outline.coordinates", "less than 40 square metres"},
 		"outline a point":   {"field", field, `{"grower":"` + field + `","name":"N","outline":{"type":"Point","coordinates":[0,0]}}`, "outline.type", "Polygon"},
 		"year far away":     {"season", ID(farm, "season", SeasonKey(field, 3027, "")), `{"field":"` + field + `","cropYear":3027,"crop":"pea"}`, "cropYear", "1990 to 2100"},
 		"season's id wrong": {"season", field, `{"field":"` + field + `","cropYear":2027,"crop":"pea"}`, "rec", season},

@@ -1,5 +1,5 @@
-// Package outline measures the outlines of fields. It serves the server only: the engine takes an
-// area as it was entered.
+// Package outline measures and checks the outlines of fields and says where in them to dig. Server
+// and phone share it. The rules of the crop never see it: they take an area as it was entered.
 package outline
 
 import "math"

@@ -4,7 +4,10 @@
 
 package wire
 
-import "hilum/internal/agro"
+import (
+	"hilum/internal/agro"
+	"hilum/internal/outline"
+)
 
 func readRequest(d *decoder, v *Request) {
 	for ok := d.firstKey(); ok; ok = d.nextKey() {
@@ -19,6 +22,10 @@ func readRequest(d *decoder, v *Request) {
 			d.text(&v.Field)
 		case "cropYear":
 			d.whole(&v.CropYear)
+		case "outline":
+			d.bytes(&v.Outline)
+		case "spots":
+			d.whole(&v.Spots)
 		default:
 			d.unknown()
 		}
@@ -843,6 +850,9 @@ func writeReply(e *encoder, v *Reply) {
 	if v.OK != nil {
 		writeAnswer(e.key("ok"), v.OK)
 	}
+	if v.Outline != nil {
+		writeOutlined(e.key("outline"), v.Outline)
+	}
 	if v.Error != nil {
 		writeProblem(e.key("error"), v.Error)
 	}
@@ -854,6 +864,27 @@ func writeAnswer(e *encoder, v *Answer) {
 	writeInput(e.key("input"), &v.Input)
 	e.text("inputHash", v.InputHash)
 	writeReport(e.key("report"), &v.Report)
+	e.close()
+}
+
+func writeOutlined(e *encoder, v *Outlined) {
+	e.open()
+	writeQuantity(e.key("area"), &v.Area)
+	if len(v.Findings) > 0 {
+		writeList(e.key("findings"), v.Findings, writeFinding)
+	}
+	if len(v.Spots) > 0 {
+		writeList(e.key("spots"), v.Spots, writePlace)
+	}
+	if v.Edge != nil {
+		writeFigure(e.key("edge"), v.Edge)
+	}
+	if v.Count != nil {
+		writeFigure(e.key("count"), v.Count)
+	}
+	if len(v.Sources) > 0 {
+		writeList(e.key("sources"), v.Sources, writeSource)
+	}
 	e.close()
 }
 
@@ -942,6 +973,59 @@ func writeReport(e *encoder, v *agro.Report) {
 	writeList(e.key("missing"), v.Missing, writeMessage)
 	writeList(e.key("cautions"), v.Cautions, writeMessage)
 	writeList(e.key("sources"), v.Sources, writeSource)
+	e.close()
+}
+
+func writeQuantity(e *encoder, v *agro.Quantity) {
+	e.open()
+	e.number("value", v.Value)
+	e.text("unit", v.Unit)
+	e.close()
+}
+
+func writeFinding(e *encoder, v *outline.Finding) {
+	e.open()
+	e.text("code", v.Code)
+	writePlace(e.key("place"), &v.Place)
+	e.close()
+}
+
+func writePlace(e *encoder, v *outline.Place) {
+	e.open()
+	e.number("longitude", v.Longitude)
+	e.number("latitude", v.Latitude)
+	e.close()
+}
+
+func writeFigure(e *encoder, v *agro.Figure) {
+	e.open()
+	e.someNumber("value", v.Value)
+	e.text("unit", v.Unit)
+	e.someNumber("low", v.Low)
+	e.someNumber("high", v.High)
+	e.someNumber("median", v.Median)
+	e.text("kind", v.Kind)
+	if v.Unknown != nil {
+		writeMessage(e.key("unknown"), v.Unknown)
+	}
+	if len(v.Steps) > 0 {
+		writeList(e.key("steps"), v.Steps, writeStep)
+	}
+	e.someTexts("sources", v.Sources)
+	if len(v.Changes) > 0 {
+		writeList(e.key("changes"), v.Changes, writeMessage)
+	}
+	e.close()
+}
+
+func writeSource(e *encoder, v *agro.Source) {
+	e.open()
+	e.text("key", v.Key)
+	e.text("kind", v.Kind)
+	e.someText("author", v.Author)
+	e.someWhole("year", v.Year)
+	e.text("title", v.Title)
+	e.someText("locator", v.Locator)
 	e.close()
 }
 
@@ -1147,13 +1231,6 @@ func writeRootRot(e *encoder, v *agro.RootRot) {
 	e.someFlag("confirmed", v.Confirmed)
 	e.someFlag("tested", v.Tested)
 	e.someFlag("wetHost", v.WetHost)
-	e.close()
-}
-
-func writeQuantity(e *encoder, v *agro.Quantity) {
-	e.open()
-	e.number("value", v.Value)
-	e.text("unit", v.Unit)
 	e.close()
 }
 
@@ -1383,14 +1460,14 @@ func writeMessage(e *encoder, v *agro.Message) {
 	e.close()
 }
 
-func writeSource(e *encoder, v *agro.Source) {
+func writeStep(e *encoder, v *agro.Step) {
 	e.open()
-	e.text("key", v.Key)
-	e.text("kind", v.Kind)
-	e.someText("author", v.Author)
-	e.someWhole("year", v.Year)
-	e.text("title", v.Title)
-	e.someText("locator", v.Locator)
+	e.text("code", v.Code)
+	if len(v.Args) > 0 {
+		writeMap(e.key("args"), v.Args, writeArg)
+	}
+	e.number("value", v.Value)
+	e.text("unit", v.Unit)
 	e.close()
 }
 
@@ -1467,27 +1544,6 @@ func writeInoculantCost(e *encoder, v *agro.InoculantCost) {
 	e.open()
 	e.text("form", v.Form)
 	writeQuantity(e.key("cost"), &v.Cost)
-	e.close()
-}
-
-func writeFigure(e *encoder, v *agro.Figure) {
-	e.open()
-	e.someNumber("value", v.Value)
-	e.text("unit", v.Unit)
-	e.someNumber("low", v.Low)
-	e.someNumber("high", v.High)
-	e.someNumber("median", v.Median)
-	e.text("kind", v.Kind)
-	if v.Unknown != nil {
-		writeMessage(e.key("unknown"), v.Unknown)
-	}
-	if len(v.Steps) > 0 {
-		writeList(e.key("steps"), v.Steps, writeStep)
-	}
-	e.someTexts("sources", v.Sources)
-	if len(v.Changes) > 0 {
-		writeList(e.key("changes"), v.Changes, writeMessage)
-	}
 	e.close()
 }
 
@@ -1613,16 +1669,5 @@ func writePlant(e *encoder, v *agro.Plant) {
 	e.text("position", v.Position)
 	e.maybeWhole("count", v.Count)
 	e.maybeWhole("pink", v.Pink)
-	e.close()
-}
-
-func writeStep(e *encoder, v *agro.Step) {
-	e.open()
-	e.text("code", v.Code)
-	if len(v.Args) > 0 {
-		writeMap(e.key("args"), v.Args, writeArg)
-	}
-	e.number("value", v.Value)
-	e.text("unit", v.Unit)
 	e.close()
 }

@@ -2,6 +2,7 @@ package wire
 
 import (
 	"errors"
+	"strconv"
 
 	"hilum/internal/agro"
 	"hilum/internal/fault"
@@ -9,11 +10,15 @@ import (
 
 // Request is what the phone asks its engine.
 type Request struct {
-	Op       string      `json:"op"` // "evaluate" takes Input; "case" takes Records, Field and CropYear
+	// Op: "evaluate" takes Input; "case" takes Records, Field and CropYear; "outline" takes Outline,
+	// Spots, and for these Field and CropYear.
+	Op       string      `json:"op"`
 	Input    *agro.Input `json:"input,omitempty"`
 	Records  []Record    `json:"records,omitempty"`
 	Field    string      `json:"field,omitempty"`
 	CropYear int         `json:"cropYear,omitempty"`
+	Outline  Raw         `json:"outline,omitempty"` // a GeoJSON geometry
+	Spots    int         `json:"spots,omitempty"`   // how many to suggest; below 0: as many as usual
 }
 
 // Answer is one evaluated case.
@@ -23,10 +28,11 @@ type Answer struct {
 	Report    agro.Report `json:"report"`
 }
 
-// Reply answers a Request: OK or Error is set.
+// Reply answers a Request: one of them is set.
 type Reply struct {
-	OK    *Answer  `json:"ok,omitempty"`
-	Error *Problem `json:"error,omitempty"`
+	OK      *Answer   `json:"ok,omitempty"`
+	Outline *Outlined `json:"outline,omitempty"`
+	Error   *Problem  `json:"error,omitempty"`
 }
 
 // Evaluate checks, hashes and evaluates one input.
@@ -53,12 +59,9 @@ func EvaluateCase(records []Record, field string, cropYear int) (Answer, error) 
 
 // Handle answers one JSON Request with a JSON Reply; it never fails otherwise.
 func Handle(raw []byte) []byte {
-	var reply Reply
-	answer, err := handle(raw)
+	reply, err := handle(raw)
 	if err != nil {
-		reply.Error = ProblemOf(err)
-	} else {
-		reply.OK = &answer
+		reply = Reply{Error: ProblemOf(err)}
 	}
 	var e encoder
 	if writeReply(&e, &reply); e.bad {
@@ -87,20 +90,26 @@ func WriteAnswer(a Answer) ([]byte, error) {
 	return e.buf, nil
 }
 
-func handle(raw []byte) (Answer, error) {
+func handle(raw []byte) (Reply, error) {
 	var req Request
 	if err := decode(raw, true, &req, readRequest); err != nil {
-		return Answer{}, err
+		return Reply{}, err
 	}
 	switch {
 	case req.Op == "case":
-		return EvaluateCase(req.Records, req.Field, req.CropYear)
+		answer, err := EvaluateCase(req.Records, req.Field, req.CropYear)
+		return Reply{OK: &answer}, err
 	case req.Op == "evaluate" && req.Input != nil:
-		return Evaluate(*req.Input)
+		answer, err := Evaluate(*req.Input)
+		return Reply{OK: &answer}, err
 	case req.Op == "evaluate":
-		return Answer{}, fault.At("input", "required", "is missing")
+		return Reply{}, fault.At("input", "required", "is missing")
+	case req.Op == "outline":
+		seed := req.Field + "/" + strconv.Itoa(req.CropYear)
+		outlined, err := Outline(req.Outline, seed, req.Spots)
+		return Reply{Outline: &outlined}, err
 	}
-	return Answer{}, fault.At("op", "word", "is %q, accepted: case, evaluate", req.Op)
+	return Reply{}, fault.At("op", "word", "is %q, accepted: case, evaluate, outline", req.Op)
 }
 
 // ProblemOf gives an error as a client may see it: the words of a fault, nothing of any other.

@@ -229,10 +229,13 @@ export interface Request {
   records?: Record[];
   field?: string;
   cropYear?: number;
+  outline?: unknown;
+  spots?: number;
 }
 
 export interface Reply {
   ok?: Answer;
+  outline?: Outlined;
   error?: Problem;
 }
 
@@ -517,6 +520,15 @@ export interface Answer {
   input: Input;
   inputHash: string;
   report: Report;
+}
+
+export interface Outlined {
+  area: Quantity;
+  findings?: Finding[];
+  spots?: Place[];
+  edge?: Figure;
+  count?: Figure;
+  sources?: Source[];
 }
 
 export interface Ground {
@@ -810,8 +822,14 @@ export interface DigPlant {
   pink?: number;
 }
 
-export interface Spot {
-  plants: Plant[];
+export interface Finding {
+  code: string;
+  place: Place;
+}
+
+export interface Place {
+  longitude: number;
+  latitude: number;
 }
 
 export interface Figure {
@@ -825,6 +843,10 @@ export interface Figure {
   steps?: Step[];
   sources?: string[];
   changes?: Message[];
+}
+
+export interface Spot {
+  plants: Plant[];
 }
 
 export interface StarterSet {

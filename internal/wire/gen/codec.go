@@ -33,7 +33,10 @@ func engineCodec() ([]byte, error) {
 
 package wire
 
-import "hilum/internal/agro"
+import (
+	"hilum/internal/agro"
+	"hilum/internal/outline"
+)
 `
 	for _, m := range []*maker{
 		{verb: "read", field: readField, queue: typesOf(readRoots)},
