@@ -1,9 +1,9 @@
 // The open digs of this device. Every change goes to the disk at once; the newest state wins when
 // taps come faster than the disk.
-import { signal } from '@preact/signals';
+import { batch, signal } from '@preact/signals';
 import { begin, digOf, draftKey, photosOf, plantCount, type DigDraft } from '../dig/draft';
 import { newId } from '../id';
-import { guarded, keep } from './keep';
+import { guarded, keep, keeping } from './keep';
 import { planYear, today } from './records';
 import { open } from './session';
 
@@ -22,11 +22,14 @@ export function startDig(field: string): void {
 let writing: Promise<unknown> = Promise.resolve();
 const queued = new Map<string, DigDraft>();
 
-/** Shows a changed draft and writes it. */
+/** Shows a changed draft and writes it; in the same moment the screen stops saying "kept". */
 export function put(draft: DigDraft): void {
-  drafts.value = new Map(drafts.value).set(draft.field, draft);
+  batch(() => {
+    keeping.value++;
+    drafts.value = new Map(drafts.value).set(draft.field, draft);
+  });
   queued.set(draft.field, draft);
-  writing = writing.then(() => writeQueued(draft.field));
+  writing = writing.then(() => writeQueued(draft.field)).finally(() => keeping.value--);
 }
 
 async function writeQueued(field: string): Promise<void> {

@@ -8,8 +8,11 @@ import { changedHere, open, syncNow } from './session';
 /** Set when a write failed: said over the whole screen until a person has read it. */
 export const notKept = signal<'full' | 'failed' | undefined>(undefined);
 
-/** When the last write of this visit was durable; empty before the first. */
+/** When the last write of this visit was durable; empty before the first and after a failure. */
 export const keptAt = signal('');
+
+/** Writes under way. While there is one, what the screen shows may not be on the disk yet. */
+export const keeping = signal(0);
 
 /** The reserve had to be let go: it is kept, but space must be made before the next time. */
 export const spaceShort = signal(false);
@@ -26,13 +29,17 @@ async function withReserve(work: () => Promise<void>): Promise<void> {
 }
 
 export async function guarded(work: () => Promise<void>): Promise<boolean> {
+  keeping.value++;
   try {
     await withReserve(work);
     keptAt.value = new Date().toISOString();
     return true;
   } catch (error) {
+    keptAt.value = '';
     notKept.value = isFull(error) ? 'full' : 'failed';
     return false;
+  } finally {
+    keeping.value--;
   }
 }
 

@@ -2,7 +2,7 @@
 // server has said so, and having no signal is not an error.
 import { phase, tally } from '../state/session';
 import { showMoment, t, tn } from '../state/words';
-import { keptAt } from '../state/keep';
+import { keeping, keptAt } from '../state/keep';
 
 /** The one line that says where the work is. */
 export function stateWords(): string {
@@ -29,12 +29,12 @@ export function SyncLine() {
   );
 }
 
-/** "Kept on this phone 14:02", said only after the disk has it. */
+/** "Kept on this phone 14:02", said only while the disk has all that the screen shows. */
 export function KeptLine() {
   if (keptAt.value === '') return null;
   const when = showMoment(keptAt.value, Date.now());
   return (
-    <p class="kept" aria-live="polite">
+    <p class={keeping.value > 0 ? 'kept waits' : 'kept'} aria-live="polite">
       {t('state.kept', { when })}
     </p>
   );

@@ -1,0 +1,179 @@
+// Kills a real Chromium in the middle of digging, again and again on one profile, and looks each
+// time whether all that the screen had called kept is there; at the end, whether the farm server has
+// each dig once.
+//
+//   node deploy/prove/browser/kill.mjs [--rounds 100] [--seed 1]
+//
+// Needs .build/hilum (deploy/build.sh makes it) and Chromium. One round takes 3 to 6 seconds.
+import assert from 'node:assert/strict';
+import { parseArgs } from 'node:util';
+import { signIn, installed } from '../../../pwa/tests/browser.mjs';
+import { Program } from '../../../pwa/tests/server.mjs';
+import { Chromium } from './chromium.mjs';
+import { atServer, onDisk } from './held.mjs';
+import { digWith } from './thumb.mjs';
+
+/** Longer than the time within which a second tap is taken for a wet screen's. */
+const gapMS = 84;
+const mostDelayMS = 14;
+const roundMS = 60_000;
+
+const sleep = (ms) => new Promise((done) => setTimeout(done, ms));
+
+/** A small generator, so that a run can be run again. */
+const chanceOf = (seed) => {
+  let state = seed;
+  return (n) => (state = (state * 48271) % 2147483647) % n;
+};
+
+const tapsOf = ({ spots, plant }) =>
+  4 * spots.reduce((sum, s) => sum + s.plants.length, 0) +
+  ['vigour', 'nodules', 'inside'].filter((part) => plant[part] !== undefined).length;
+
+const plantsOf = (dig) => dig.spots.reduce((sum, s) => sum + s.plants.length, 0);
+
+/** What the screens of all rounds so far have promised. */
+export class Promised {
+  constructor() {
+    Object.assign(this, { closed: new Map(), open: new Map(), closing: undefined, last: undefined });
+    this.figures = { rounds: 0, promises: 0, closed: 0, midWrite: 0, keptAnyway: 0, offline: 0 };
+  }
+
+  hear(word) {
+    if (word.did === 'done') this.closing = { field: word.path.split('/')[2], plants: word.plants };
+    if (!word.shown) return;
+    const { path, kept, plants, step, refused } = word.shown;
+    assert.ok(!refused, 'the screen says that an entry was not kept');
+    this.last = word.shown;
+    const [, , field, part, dig] = path.split('/');
+    if (part === 'dug' && this.closing && !this.closed.has(dig)) {
+      this.closed.set(dig, this.closing.plants);
+      this.open.delete(field);
+      this.closing = undefined;
+      this.figures.closed++;
+    }
+    if (part !== 'dig' || !kept || step < 0) return;
+    this.open.set(field, 4 * plants + step);
+    this.figures.promises++;
+  }
+
+  /** Compares with the disk after the kill; then the disk is what is promised. */
+  check(disk) {
+    const digs = new Map();
+    const rows = disk.base.filter((r) => r.kind === 'dig').map((r) => [r.id, r.body]);
+    for (const m of [...disk.sent, ...disk.waiting]) if (m.kind === 'dig') rows.push([m.rec, m.set]);
+    for (const [id, body] of rows) digs.set(id, body);
+    for (const [id, plants] of this.closed) {
+      const dig = digs.get(id);
+      assert.ok(dig, `the closed dig ${id} is gone`);
+      if (plants !== undefined) assert.equal(plantsOf(dig), plants, `plants of dig ${id}`);
+    }
+    for (const [field, taps] of this.open) this.checkOpen(disk, digs, field, taps);
+    // A close that the screen had not shown yet may have come to the disk all the same.
+    for (const m of [...disk.sent, ...disk.waiting])
+      if (m.kind === 'dig' && !this.closed.has(m.rec)) this.closed.set(m.rec, plantsOf(m.set));
+    this.open = new Map(disk.drafts.map((d) => [d.field, tapsOf(d)]));
+    this.closing = undefined;
+  }
+
+  checkOpen(disk, digs, field, taps) {
+    const draft = disk.drafts.find((d) => d.field === field);
+    if (draft) {
+      assert.ok(tapsOf(draft) >= taps, `of ${taps} taps shown as kept there are ${tapsOf(draft)}`);
+      if (tapsOf(draft) > taps) this.figures.keptAnyway++;
+      return;
+    }
+    const whole = Math.floor(taps / 4);
+    const as = [...digs].find(([id, d]) => {
+      return !this.closed.has(id) && d.field === field && plantsOf(d) === whole;
+    });
+    assert.ok(as, `the open dig in ${field} with ${taps} taps is gone`);
+  }
+}
+
+async function ready(page, url) {
+  await page.goto(url);
+  await page.getByRole('heading', { level: 1 }).waitFor();
+}
+
+/** One life of the browser: look, dig, die. */
+async function life(browser, url, promised, chance) {
+  const page = await browser.start();
+  const offline = chance(3) === 0;
+  if (offline) await browser.context.setOffline(true);
+  await ready(page, url);
+  promised.check(await onDisk(page));
+  for (const [field, taps] of promised.open)
+    if (taps >= 4) await page.locator(`.open-digs a[href="/field/${field}/dig"]`).waitFor();
+  const fatal = chance(3) === 0 ? { did: 'done' } : { taps: 3 + chance(40) };
+  const dies = new Promise((done) => {
+    void digWith(page, { gapMS, seed: 1 + chance(1e6) }, (word) => {
+      promised.hear(word);
+      const hit = fatal.did ? word.did === fatal.did : word.taps >= fatal.taps;
+      if (hit) done();
+    });
+  });
+  await Promise.race([dies, sleep(roundMS).then(() => assert.fail('the thumb got stuck'))]);
+  await sleep(chance(mostDelayMS * (fatal.did ? 4 : 1)));
+  const writing = promised.last?.path.endsWith('/dig') && !promised.last.kept;
+  await browser.kill();
+  const f = promised.figures;
+  f.rounds++;
+  if (writing) f.midWrite++;
+  if (offline) f.offline++;
+}
+
+async function settle(browser, url) {
+  const page = await browser.start();
+  await ready(page, url);
+  for (let i = 0; i < 120; i++) {
+    const disk = await onDisk(page);
+    if (disk.waiting.length === 0) return disk;
+    await sleep(500);
+  }
+  return assert.fail('the outbox did not empty within a minute');
+}
+
+/** Each dig that was ever called kept stands at the server, once, with all of its plants. */
+function judge(rows, promised) {
+  const digs = new Map(rows.filter((r) => r.kind === 'dig').map((r) => [r.id, r.body]));
+  for (const [id, plants] of promised.closed) {
+    assert.ok(digs.has(id), `the dig ${id} is not at the server`);
+    assert.equal(plantsOf(digs.get(id)), plants, `plants of dig ${id} at the server`);
+  }
+  const roots = [...digs.values()].flatMap((d) => d.spots.flatMap((s) => s.plants.map((p) => p.id)));
+  assert.equal(new Set(roots).size, roots.length, 'a plant stands in two digs');
+}
+
+export async function killRounds({ rounds, seed }) {
+  const program = await (await Program.make()).start('--demo');
+  const browser = new Chromium();
+  const chance = chanceOf(seed);
+  const promised = new Promised();
+  try {
+    const page = await browser.start();
+    const scout = program.signIn('scout');
+    await signIn(page, program.url, scout);
+    await page.locator('.lines a[href^="/field/"]').first().waitFor();
+    await installed(page);
+    await browser.kill();
+    for (let i = 0; i < rounds; i++) await life(browser, program.url, promised, chance);
+    promised.check(await settle(browser, program.url));
+    const rows = await atServer(program, scout);
+    judge(rows, promised);
+    return { ...promised.figures, digsAtServer: promised.closed.size };
+  } finally {
+    await browser.close();
+    await program.stop();
+  }
+}
+
+if (process.argv[1] === import.meta.filename) {
+  const options = { rounds: { type: 'string', default: '100' }, seed: { type: 'string', default: '1' } };
+  const { values } = parseArgs({ options });
+  const began = Date.now();
+  process.env.NODE_TLS_REJECT_UNAUTHORIZED = '0'; // the certificate was made a minute ago
+  const figures = await killRounds({ rounds: Number(values.rounds), seed: Number(values.seed) });
+  const seconds = Math.round((Date.now() - began) / 1000);
+  console.log(JSON.stringify({ ...figures, lost: 0, doubled: 0, seconds }));
+}
