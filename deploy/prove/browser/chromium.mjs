@@ -76,7 +76,11 @@ export class Chromium {
 
   /** SIGKILL of the whole group at once, as when the system takes the memory back. */
   async kill() {
-    process.kill(-this.child.pid, 'SIGKILL');
+    try {
+      process.kill(-this.child.pid, 'SIGKILL');
+    } catch {
+      // The group is gone already.
+    }
     await this.ended;
     for (const until = Date.now() + startMS; Date.now() < until; await sleep(20)) {
       const left = ofProfile(this.profile);
@@ -84,6 +88,14 @@ export class Chromium {
       for (const pid of left) killOne(Number(pid));
     }
     await this.browser?.close().catch(() => undefined);
+  }
+
+  /** Ends it as a person does: what it writes late, its cookies above all, gets to the disk. */
+  async leave() {
+    const session = await this.browser.newBrowserCDPSession();
+    await session.send('Browser.close').catch(() => undefined);
+    await Promise.race([this.ended, sleep(10_000)]);
+    await this.kill().catch(() => undefined);
   }
 
   async close() {

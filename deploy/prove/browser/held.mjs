@@ -33,8 +33,23 @@ async function readDisk() {
 
 export const onDisk = (page) => page.evaluate(readDisk);
 
+/** Within work, certificates made a minute ago are good enough. */
+async function trusting(work) {
+  const name = 'NODE_TLS_REJECT_UNAUTHORIZED';
+  const before = process.env[name];
+  process.env[name] = '0';
+  try {
+    return await work();
+  } finally {
+    if (before === undefined) delete process.env[name];
+    else process.env[name] = before;
+  }
+}
+
+export const atServer = (program, who) => trusting(() => everyRecord(program, who));
+
 /** Every record of the account as a device that was never there gets it, from the start on. */
-export async function atServer(program, who) {
+async function everyRecord(program, who) {
   const headers = { 'Content-Type': 'application/json', 'X-Hilum': '1' };
   const device = crypto.randomUUID();
   const post = async (path, body, more = {}) => {
