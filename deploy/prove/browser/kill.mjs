@@ -93,9 +93,10 @@ export class Promised {
       if (tapsOf(draft) > taps) this.figures.keptAnyway++;
       return;
     }
-    const whole = Math.floor(taps / 4);
+    // Closed in the meantime, and maybe after more taps than the screen had called kept.
+    const whole = this.closing?.plants ?? Math.floor(taps / 4);
     const as = [...digs].find(([id, d]) => {
-      return !this.closed.has(id) && d.field === field && plantsOf(d) === whole;
+      return !this.closed.has(id) && d.field === field && plantsOf(d) >= whole;
     });
     assert.ok(as, `the open dig in ${field} with ${taps} taps is gone`);
   }
@@ -184,7 +185,10 @@ export async function killRounds({ rounds, seed = 1, planted = false }) {
     await page.locator('.lines a[href^="/field/"]').first().waitFor();
     await installed(page);
     await browser.leave();
-    for (let i = 0; i < rounds; i++) await life(browser, program.url, promised, chance, planted);
+    for (let i = 1; i <= rounds; i++) {
+      await life(browser, program.url, promised, chance, planted);
+      if (i % 10 === 0) console.error(`${i} rounds`);
+    }
     promised.check(await settle(browser, program.url, scout));
     const rows = await atServer(program, scout);
     judge(rows, promised);
