@@ -89,7 +89,9 @@ function LastDig({ row, report: r }: { row: FieldRow; report: Report }) {
       </p>
       <p>{shareWords(part)}</p>
       <p>
-        <a href={`/field/${row.field.id}/dug/${dig.id}`}>{t('verdict.how')}</a>
+        <a class="alone" href={`/field/${row.field.id}/dug/${dig.id}`}>
+          {t('verdict.how')}
+        </a>
       </p>
     </section>
   );

@@ -50,7 +50,9 @@ export function HandIn() {
       )}
       {look > 0 && (
         <p>
-          <a href="/look">{tn('state.look', look)}</a>
+          <a class="alone" href="/look">
+            {tn('state.look', look)}
+          </a>
         </p>
       )}
       {phase.value.at === 'signIn' ? (

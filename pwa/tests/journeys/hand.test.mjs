@@ -3,11 +3,12 @@
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
 import { Browser, assertAccessible, installed, signIn } from '../browser.mjs';
+import { measure } from '../hand/measure.mjs';
+import { named, tours, walkTour } from '../screens.mjs';
 import { Program } from '../server.mjs';
 import { Digger } from './dig.mjs';
 
 const small = { width: 360, height: 640 };
-const lowerPart = 0.6;
 let program;
 let browser;
 let field;
@@ -25,55 +26,6 @@ after(async () => {
   await program?.stop();
 });
 
-/** Every control that can be seen, with its box. */
-function controls(page) {
-  return page.evaluate(() => {
-    const all = document.querySelectorAll('button, a[href], input, select, textarea, summary');
-    return [...all]
-      .map((e) => {
-        const box = (e.type === 'checkbox' ? e.closest('label') : e).getBoundingClientRect();
-        const { top, bottom, width, height } = box;
-        const words = (e.textContent || e.getAttribute('aria-label') || e.id).trim().slice(0, 40);
-        const inText = e.tagName === 'A' && e.parentElement.tagName === 'P';
-        return {
-          words,
-          top,
-          bottom,
-          width,
-          height,
-          key: e.classList.contains('key-button'),
-          loud: e.classList.contains('loud'),
-          inText,
-        };
-      })
-      .filter((c) => c.width > 0 && c.height > 0);
-  });
-}
-
-async function assertSizes(page, where) {
-  for (const c of await controls(page)) {
-    if (c.inText) continue; // a link inside a sentence is as high as its line
-    const least = c.key ? 72 : c.loud ? 64 : 48;
-    assert.ok(
-      c.height >= least - 0.5,
-      `${where}: “${c.words}” is ${c.height} px high, least ${least}`,
-    );
-    assert.ok(c.width >= 48 - 0.5, `${where}: “${c.words}” is ${c.width} px wide`);
-  }
-}
-
-async function assertReach(page, where) {
-  const from = small.height * (1 - lowerPart);
-  for (const c of await controls(page)) {
-    if (c.words.startsWith('←')) continue; // leaving is not part of the flow
-    assert.ok(
-      c.top >= from - 0.5,
-      `${where}: “${c.words}” starts at ${c.top}, the thumb reaches from ${from}`,
-    );
-    assert.ok(c.bottom <= small.height + 0.5, `${where}: “${c.words}” ends below the screen`);
-  }
-}
-
 test('the counting flow lies under the thumb, with big keys, on a small screen', async (t) => {
   const { page } = browser;
   await page.goto(`${program.url}/field/${field}/dig`);
@@ -85,17 +37,13 @@ test('the counting flow lies under the thumb, with big keys, on a small screen',
     ['inside', 'pink'],
     ['position', 'crownAndLateral'],
   ]) {
-    await assertSizes(page, step);
-    await assertReach(page, step);
+    assert.deepEqual(await measure(page, { flow: true, quick: true }), [], step);
     await digger.tap(page.locator(`[data-answer="${answer}"]`));
   }
   await digger.spot('good', 'good', 'fair', 'good');
   await digger.press('Next spot');
   await digger.spot('good', 'fair', 'good', 'good', 'poor');
-  await assertSizes(page, 'after ten plants');
-  await assertReach(page, 'after ten plants');
   await digger.press('Finish');
-  await assertSizes(page, 'finish');
   t.diagnostic(`taps for a ten-plant dig at two spots: ${digger.taps + 1}`);
   assert.ok(digger.taps + 1 <= 45);
   await assertAccessible(page, 'finish');
@@ -122,49 +70,48 @@ test('undo takes back tap by tap, and a storm of taps is counted exactly', async
   await page.getByText(`Spot 3, plant ${plants + 1}`).waitFor();
 });
 
-const looks = [
-  ['en', 'light'],
-  ['en', 'night'],
-  ['fr', 'light'],
+/** The scout's way through every screen; `npm run hand` walks the other tours and sizes too. */
+const scout = tours.find((tour) => named(tour) === 'scout-phone');
+
+for (const language of ['en', 'fr'])
+  test(`every screen of the scout serves hand, sun and large text (${language})`, async () => {
+    const faults = [];
+    const look = { language, theme: 'light', size: small };
+    await walkTour(program, scout, look, async (screen, { page }) => {
+      const found = await measure(page, { ...screen, quick: true });
+      faults.push(...found.map((fault) => `${screen.name}: ${fault}`));
+    });
+    assert.deepEqual(faults, []);
+  });
+
+/** Each spoils one thing; what is measured has to see it. */
+const planted = [
+  ['size', 'button { min-height: 40px; height: 40px; padding: 0 }'],
+  ['gap', '.keys { gap: 2px }'],
+  ['contrast', ':root { --ink: #8a8a8a }'],
+  ['edge', '.key-button { border-color: #bbb }'],
+  ['reach', '.thumb { margin-top: 0; margin-bottom: auto }'],
+  ['loss: the page', '.row { width: 50rem }'],
+  ['loss: “How does the plant look?” is cut off', '.ask { height: 8px; overflow: hidden }'],
+  ['color-contrast', ':root { --ink: #8a8a8a }'],
 ];
 
-test('every screen of the phone is accessible and its controls are large enough', async () => {
+test('the measures see planted faults', async () => {
   const { page } = browser;
-  for (const [language, theme] of looks) {
-    await page.evaluate(
-      ([l, t]) => {
-        localStorage.setItem('hilum.language', l);
-        localStorage.setItem('hilum.theme', t);
-      },
-      [language, theme],
+  await page.goto(`${program.url}/field/${field}/dig`);
+  await page.getByText('How does the plant look?').waitFor();
+  for (const [named, style] of planted) {
+    await page.evaluate((text) => {
+      const sheet = new CSSStyleSheet();
+      sheet.replaceSync(text);
+      document.adoptedStyleSheets = [sheet];
+    }, style);
+    const found = await measure(page, { flow: true, quick: true });
+    assert.ok(
+      found.some((fault) => fault.includes(named)),
+      `${style} was not seen as “${named}”: ${found.join('; ')}`,
     );
-    for (const path of [
-      '/',
-      `/field/${field}`,
-      `/field/${field}/dig`,
-      '/hand-in',
-      '/look',
-      '/settings',
-      '/about',
-      '/sign-in',
-      '/nowhere',
-    ]) {
-      await page.goto(program.url + path);
-      await page.locator('h1').first().waitFor();
-      await page.getByText(/Working it out|Calcul en cours/).waitFor({ state: 'detached' });
-      await assertAccessible(page, `${path} (${language}, ${theme})`);
-      await assertSizes(page, `${path} (${language})`);
-    }
   }
-});
-
-test('twice the text size loses nothing sideways', async () => {
-  const { page } = browser;
-  for (const path of ['/', `/field/${field}`, `/field/${field}/dig`, '/hand-in', '/settings']) {
-    await page.goto(program.url + path);
-    await page.locator('h1').first().waitFor();
-    await page.evaluate(() => (document.documentElement.style.fontSize = '36px'));
-    const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
-    assert.ok(over <= 1, `${path} is ${over} px too wide at 200 % text`);
-  }
+  await page.evaluate(() => (document.adoptedStyleSheets = []));
+  assert.deepEqual(await measure(page, { flow: true, quick: true }), []);
 });

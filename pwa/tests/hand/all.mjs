@@ -1,0 +1,35 @@
+// Walks every screen and says what the hand, the sun or a larger text would miss.
+//   npm run hand [-- quick] [-- en | fr] [-- scout-phone ...]
+// Ends with 1 if anything falls short.
+import { Program } from '../server.mjs';
+import { named, tours, walkTour } from '../screens.mjs';
+import { measure, sizes } from './measure.mjs';
+
+const asked = process.argv.slice(2);
+const quick = asked.includes('quick');
+const among = (names) =>
+  names.filter((n) => !names.some((m) => asked.includes(m)) || asked.includes(n));
+const languages = among(['en', 'fr']);
+const wanted = among(tours.map(named));
+
+const program = await (await Program.make()).start('--demo');
+let screens = 0;
+let faults = 0;
+try {
+  for (const tour of tours.filter((t) => wanted.includes(named(t)))) {
+    for (const language of languages) {
+      const look = { language, theme: 'light', size: sizes[0] };
+      await walkTour(program, tour, look, async (screen, { page }) => {
+        const found = await measure(page, { ...screen, place: tour.place, quick });
+        screens++;
+        faults += found.length;
+        if (found.length > 0) console.log(`\n${named(tour)} ${language} ${screen.name}`);
+        for (const fault of found) console.log(`  ${fault}`);
+      });
+    }
+  }
+} finally {
+  await program.stop();
+}
+console.log(`\n${screens} screens measured, ${faults} faults`);
+process.exitCode = faults === 0 ? 0 : 1;

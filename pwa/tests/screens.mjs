@@ -1,0 +1,191 @@
+// Every screen of the program and how it is reached: one list, walked by the measures of the
+// hand and by the pictures. A new screen gets a line here. Lines of one list follow each other: the
+// later ones stand on what the earlier ones did.
+import { Browser, desk, installed, phone, signIn } from './browser.mjs';
+import { Digger } from './journeys/dig.mjs';
+
+/** What a walker has in hand: the page, the server, the demo's fields, a thumb. */
+export class Walk {
+  constructor(browser, program) {
+    Object.assign(this, { browser, program, page: browser.page, ids: {} });
+    this.digger = new Digger(browser.page);
+  }
+
+  /** Goes to an address of the program and waits until nothing is being worked out. */
+  async go(path) {
+    await this.page.goto(this.program.url + path);
+    await this.rest();
+  }
+
+  async rest() {
+    await this.page.locator('h1').first().waitFor();
+    await this.page.getByText(/Working it out|Calcul en cours/).waitFor({ state: 'detached' });
+    await this.page.waitForTimeout(150);
+  }
+
+  answer(key) {
+    return this.digger.tap(this.page.locator(`[data-answer="${key}"]`));
+  }
+
+  /** A control of the dig's lowest row, from the left: undo, note, next spot, finish. */
+  row(no) {
+    return this.digger.tap(this.page.locator('.row button').nth(no));
+  }
+
+  offline(is) {
+    return this.browser.context.setOffline(is);
+  }
+
+  /** Opens every folded reason, so that what is under it is seen and measured too. */
+  async unfold() {
+    const folded = 'details:not([open]) > summary';
+    while ((await this.page.locator(folded).count()) > 0)
+      await this.page.locator(folded).first().click();
+  }
+}
+
+const path = (name, to) => ({ name, reach: (w) => w.go(typeof to === 'string' ? to : to(w.ids)) });
+
+const doors = [
+  path('sign-in', '/'),
+  path('first-owner', '/first-owner#none'),
+  path('reset-access', '/reset-access#none'),
+];
+
+/** A dig from its first plant to the verdict. `flow` marks what has to lie under the thumb. */
+const dig = [
+  { ...path('dig-vigour', (ids) => `/field/${ids.plain}/dig`), flow: true },
+  { name: 'dig-nodules', flow: true, reach: (w) => w.answer('vigorous') },
+  { name: 'dig-inside', flow: true, reach: (w) => w.answer('over5') },
+  { name: 'dig-position', flow: true, reach: (w) => w.answer('pink') },
+  {
+    name: 'dig-ten-plants',
+    flow: true,
+    reach: async (w) => {
+      await w.answer('crownAndLateral');
+      await w.digger.spot('good', 'fair', 'poor', 'good');
+      await w.row(2);
+      await w.digger.spot('good', 'bare', 'good', 'fair', 'good');
+      await w.page.waitForTimeout(500);
+    },
+  },
+  { name: 'dig-note', reach: (w) => w.row(1) },
+  {
+    name: 'dig-finish',
+    reach: async (w) => {
+      await w.digger.tap(w.page.locator('.row .loud'));
+      await w.row(3);
+    },
+  },
+  {
+    name: 'verdict',
+    reach: async (w) => {
+      await w.digger.tap(w.page.locator('.row .loud'));
+      await w.page.locator('.stamp').waitFor();
+      w.ids.dug = new URL(w.page.url()).pathname;
+      await w.rest();
+    },
+  },
+  { name: 'verdict-reasons', reach: (w) => w.unfold() },
+  path('correct', (ids) => `${ids.dug}/correct`),
+];
+
+const handIn = [
+  path('hand-in-waiting', '/hand-in'),
+  {
+    name: 'hand-in-away',
+    reach: async (w) => {
+      await w.offline(false);
+      await w.page.locator('button.loud').click();
+      await w.page.getByText(/put the phone away|ranger le téléphone/).waitFor();
+    },
+  },
+];
+
+const own = [
+  path('look', '/look'),
+  path('settings', '/settings'),
+  {
+    name: 'settings-out',
+    reach: (w) => w.page.getByRole('button', { name: /^(Sign out|Sortir)$/ }).click(),
+  },
+  path('about', '/about'),
+  path('review', '/review'),
+  path('sign-in-again', '/sign-in'),
+  path('not-here', '/nowhere'),
+];
+
+const field = [
+  path('fields', '/'),
+  path('field', (ids) => `/field/${ids.plain}`),
+  { name: 'field-reasons', reach: (w) => w.unfold() },
+  path('field-dug', (ids) => `/field/${ids.dugField}`),
+  { ...path('paper', (ids) => `/field/${ids.dugField}/paper`), print: true },
+];
+
+const office = [path('people', '/people'), path('account', '/account')];
+
+/** Who walks, where, and through what. Nobody = not signed in. */
+export const tours = [
+  { who: 'nobody', place: 'phone', screens: doors },
+  {
+    who: 'scout',
+    place: 'phone',
+    screens: [
+      ...field,
+      { name: 'offline', reach: (w) => w.offline(true), silent: true },
+      ...dig,
+      ...handIn,
+      ...own,
+    ],
+  },
+  {
+    who: 'consultant',
+    place: 'phone',
+    screens: [...office, path('own-field', (ids) => `/field/${ids.plain}`)],
+  },
+  {
+    who: 'consultant',
+    place: 'desk',
+    screens: [...field, ...office, ...own, path('hand-in', '/hand-in')],
+  },
+];
+
+export const named = (tour) => `${tour.who}-${tour.place}`;
+
+async function fieldId(page, name) {
+  return (await page.getByRole('link', { name }).first().getAttribute('href')).split('/')[2];
+}
+
+/** Dresses the program; needs an open page of it. */
+export async function wear(page, { language, theme, size }) {
+  await page.evaluate(
+    (wanted) => {
+      for (const [key, value] of Object.entries(wanted))
+        if (value) localStorage.setItem(`hilum.${key}`, value);
+    },
+    { language, theme },
+  );
+  if (size) await page.setViewportSize(size);
+  await page.reload();
+}
+
+/** Walks a tour in one language and calls visit(screen, walk) at every screen. */
+export async function walkTour(program, tour, look, visit) {
+  const browser = await Browser.open(tour.place === 'desk' ? desk : (look.size ?? phone));
+  const walk = new Walk(browser, program);
+  await browser.page.goto(program.url);
+  await wear(browser.page, look);
+  if (tour.who !== 'nobody') {
+    await signIn(browser.page, program.url, program.signIn(tour.who));
+    await browser.page.getByRole('link', { name: 'New Breaking' }).first().waitFor();
+    walk.ids.plain = await fieldId(browser.page, 'Spruce Edge');
+    walk.ids.dugField = await fieldId(browser.page, 'New Breaking');
+    await installed(browser.page);
+  }
+  for (const screen of tour.screens) {
+    await screen.reach(walk);
+    if (!screen.silent) await visit(screen, walk);
+  }
+  await browser.close();
+}
