@@ -101,10 +101,9 @@ function reach(list, lower) {
   return list.flatMap(({ e, box }) => {
     if (e.classList.contains('back')) return []; // leaving is not part of the flow
     const faults = [];
+    const [top, least] = [Math.round(box.top), Math.round(from)];
     if (!within(box.top, from))
-      faults.push(
-        `reach: ${say(e)} starts at ${Math.round(box.top)} px, the thumb reaches from ${Math.round(from)}`,
-      );
+      faults.push(`reach: ${say(e)} starts at ${top} px, the thumb reaches from ${least}`);
     if (!within(innerHeight, box.bottom)) faults.push(`reach: ${say(e)} ends below the screen`);
     return faults;
   });
