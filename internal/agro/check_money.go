@@ -59,7 +59,7 @@ func (c *check) seeding(in Input) {
 		c.optional("drill.seedRowP2O5", d.SeedRowP2O5, span{"lb/ac", 0, 300},
 			span{"kg/ha", 0, 337})
 	}
-	c.optional("area", in.Acres, span{"ac", 0.01, 1e6}, span{"ha", 0.004, 404686})
+	c.optional("area", in.Acres, fieldAreas...)
 }
 
 // maybe is within for a number that may be absent.
@@ -68,3 +68,5 @@ func (c *check) maybe(field string, v *float64, low, high float64, unit string) 
 		c.within(field, *v, low, high, unit)
 	}
 }
+
+var fieldAreas = []span{{"ac", 0.01, 1e6}, {"ha", 0.004, 404686}}

@@ -58,7 +58,7 @@ func (c *check) passes(passes []Pass, cropYear int) {
 			c.fail(at("passes", i, "time"), "time", "is no time of day, accepted is 00:00 to 23:59")
 		}
 		if p.ReEntryHours != nil {
-			c.within(at("passes", i, "reEntryHours"), *p.ReEntryHours, 0, 2000, "h")
+			c.within(at("passes", i, "reEntryHours"), *p.ReEntryHours, 0, mostHours, "h")
 		}
 		if p.ReCrop != "" {
 			c.date(at("passes", i, "reCrop"), p.ReCrop, p.Date, year(cropYear+10)+"-12-31")

@@ -24,19 +24,11 @@ func (f *field) stress(digs []DigPart) StressPart {
 	return part
 }
 
-// reEntry works out until when the field is kept clear. A pass without an hour counts from the end
-// of its day.
+// reEntry works out until when the field is kept clear.
 func (f *field) reEntry(part *StressPart) {
 	sprays := make([]stress.Spray, len(f.in.Passes))
 	for i, p := range f.in.Passes {
-		on, _ := day(p.Date)
-		sprays[i].Done = (on + 1) * minutesOfDay
-		if m, ok := clockTime(p.Time); ok {
-			sprays[i].Done = on*minutesOfDay + m
-		}
-		if p.ReEntryHours != nil {
-			sprays[i].Hours, sprays[i].Read = *p.ReEntryHours, true
-		}
+		sprays[i] = sprayOf(p)
 	}
 	until, ok, unread := stress.KeepOut(sprays)
 	if ok {
@@ -55,6 +47,19 @@ func (f *field) reEntry(part *StressPart) {
 		m.Args["product"] = Arg{Text: p.Product}
 		part.Passes = append(part.Passes, m)
 	}
+}
+
+// sprayOf reads a pass. One without an hour ended at the end of its day.
+func sprayOf(p Pass) stress.Spray {
+	on, _ := day(p.Date)
+	s := stress.Spray{Done: (on + 1) * minutesOfDay}
+	if m, ok := clockTime(p.Time); ok {
+		s.Done = on*minutesOfDay + m
+	}
+	if p.ReEntryHours != nil {
+		s.Hours, s.Read = *p.ReEntryHours, true
+	}
+	return s
 }
 
 // clockTime gives the minutes of a time like 14:05; ok is false for anything else.

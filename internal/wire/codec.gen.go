@@ -24,6 +24,8 @@ func readRequest(d *decoder, v *Request) {
 			d.whole(&v.CropYear)
 		case "outline":
 			d.bytes(&v.Outline)
+		case "round":
+			readSome(d, &v.Round, readRound)
 		case "spots":
 			d.whole(&v.Spots)
 		default:
@@ -335,6 +337,19 @@ func readRecord(d *decoder, v *Record) {
 			d.long(&v.Seq)
 		case "body":
 			d.bytes(&v.Body)
+		default:
+			d.unknown()
+		}
+	}
+}
+
+func readRound(d *decoder, v *agro.Round) {
+	for ok := d.firstKey(); ok; ok = d.nextKey() {
+		switch string(d.key) {
+		case "now":
+			d.text(&v.Now)
+		case "stops":
+			readList(d, &v.Stops, readStop)
 		default:
 			d.unknown()
 		}
@@ -785,6 +800,33 @@ func readHarvest(d *decoder, v *agro.Harvest) {
 	}
 }
 
+func readStop(d *decoder, v *agro.Stop) {
+	for ok := d.firstKey(); ok; ok = d.nextKey() {
+		switch string(d.key) {
+		case "field":
+			d.text(&v.Field)
+		case "visits":
+			readList(d, &v.Visits, readVisit)
+		case "basis":
+			d.text(&v.Basis)
+		case "fail":
+			readSome(d, &v.Fail, (*decoder).number)
+		case "worth":
+			readSome(d, &v.Worth, (*decoder).number)
+		case "worthAcre":
+			readSome(d, &v.WorthAcre, (*decoder).number)
+		case "area":
+			readSome(d, &v.Area, readQuantity)
+		case "metres":
+			readSome(d, &v.Metres, (*decoder).number)
+		case "passes":
+			readList(d, &v.Passes, readEnginePass)
+		default:
+			d.unknown()
+		}
+	}
+}
+
 func readProductPrice(d *decoder, v *agro.ProductPrice) {
 	for ok := d.firstKey(); ok; ok = d.nextKey() {
 		switch string(d.key) {
@@ -845,6 +887,23 @@ func readSpot(d *decoder, v *agro.Spot) {
 	}
 }
 
+func readVisit(d *decoder, v *agro.Visit) {
+	for ok := d.firstKey(); ok; ok = d.nextKey() {
+		switch string(d.key) {
+		case "visit":
+			d.text(&v.Visit)
+		case "date":
+			d.text(&v.Date)
+		case "from":
+			d.text(&v.From)
+		case "to":
+			d.text(&v.To)
+		default:
+			d.unknown()
+		}
+	}
+}
+
 func writeReply(e *encoder, v *Reply) {
 	e.open()
 	if v.OK != nil {
@@ -852,6 +911,9 @@ func writeReply(e *encoder, v *Reply) {
 	}
 	if v.Outline != nil {
 		writeOutlined(e.key("outline"), v.Outline)
+	}
+	if v.Order != nil {
+		writeOrder(e.key("order"), v.Order)
 	}
 	if v.Error != nil {
 		writeProblem(e.key("error"), v.Error)
@@ -885,6 +947,14 @@ func writeOutlined(e *encoder, v *Outlined) {
 	if len(v.Sources) > 0 {
 		writeList(e.key("sources"), v.Sources, writeSource)
 	}
+	e.close()
+}
+
+func writeOrder(e *encoder, v *agro.Order) {
+	e.open()
+	writeList(e.key("turns"), v.Turns, writeTurn)
+	writeMessage(e.key("rule"), &v.Rule)
+	e.text("kind", v.Kind)
 	e.close()
 }
 
@@ -1026,6 +1096,28 @@ func writeSource(e *encoder, v *agro.Source) {
 	e.someWhole("year", v.Year)
 	e.text("title", v.Title)
 	e.someText("locator", v.Locator)
+	e.close()
+}
+
+func writeTurn(e *encoder, v *agro.Turn) {
+	e.open()
+	e.text("field", v.Field)
+	e.text("entry", v.Entry)
+	e.someText("until", v.Until)
+	writeList(e.key("passes"), v.Passes, writeMessage)
+	e.text("visit", v.Visit)
+	e.text("due", v.Due)
+	writeList(e.key("why"), v.Why, writeMessage)
+	e.texts("bring", v.Bring)
+	e.close()
+}
+
+func writeMessage(e *encoder, v *agro.Message) {
+	e.open()
+	e.text("code", v.Code)
+	if len(v.Args) > 0 {
+		writeMap(e.key("args"), v.Args, writeArg)
+	}
 	e.close()
 }
 
@@ -1451,15 +1543,6 @@ func writeHeadline(e *encoder, v *agro.Headline) {
 	e.close()
 }
 
-func writeMessage(e *encoder, v *agro.Message) {
-	e.open()
-	e.text("code", v.Code)
-	if len(v.Args) > 0 {
-		writeMap(e.key("args"), v.Args, writeArg)
-	}
-	e.close()
-}
-
 func writeStep(e *encoder, v *agro.Step) {
 	e.open()
 	e.text("code", v.Code)
@@ -1468,6 +1551,16 @@ func writeStep(e *encoder, v *agro.Step) {
 	}
 	e.number("value", v.Value)
 	e.text("unit", v.Unit)
+	e.close()
+}
+
+func writeArg(e *encoder, v *agro.Arg) {
+	e.open()
+	e.someNumber("number", v.Number)
+	e.someText("unit", v.Unit)
+	e.someText("date", v.Date)
+	e.someText("code", v.Code)
+	e.someText("text", v.Text)
 	e.close()
 }
 
@@ -1648,16 +1741,6 @@ func writeNext(e *encoder, v *agro.Next) {
 	e.text("visit", v.Visit)
 	writeWindow(e.key("due"), &v.Due)
 	writeMessage(e.key("why"), &v.Why)
-	e.close()
-}
-
-func writeArg(e *encoder, v *agro.Arg) {
-	e.open()
-	e.someNumber("number", v.Number)
-	e.someText("unit", v.Unit)
-	e.someText("date", v.Date)
-	e.someText("code", v.Code)
-	e.someText("text", v.Text)
 	e.close()
 }
 

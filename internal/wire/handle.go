@@ -11,14 +11,15 @@ import (
 // Request is what the phone asks its engine.
 type Request struct {
 	// Op: "evaluate" takes Input; "case" takes Records, Field and CropYear; "outline" takes Outline,
-	// Spots, and for these Field and CropYear.
+	// Spots, and for these Field and CropYear; "order" takes Round, and Records for their passes.
 	Op       string      `json:"op"`
 	Input    *agro.Input `json:"input,omitempty"`
 	Records  []Record    `json:"records,omitempty"`
 	Field    string      `json:"field,omitempty"`
 	CropYear int         `json:"cropYear,omitempty"`
 	Outline  Raw         `json:"outline,omitempty"` // a GeoJSON geometry
-	Spots    int         `json:"spots,omitempty"`   // how many to suggest; below 0: as many as usual
+	Round    *agro.Round `json:"round,omitempty"`
+	Spots    int         `json:"spots,omitempty"` // how many to suggest; below 0: as many as usual
 }
 
 // Answer is one evaluated case.
@@ -30,9 +31,10 @@ type Answer struct {
 
 // Reply answers a Request: one of them is set.
 type Reply struct {
-	OK      *Answer   `json:"ok,omitempty"`
-	Outline *Outlined `json:"outline,omitempty"`
-	Error   *Problem  `json:"error,omitempty"`
+	OK      *Answer     `json:"ok,omitempty"`
+	Outline *Outlined   `json:"outline,omitempty"`
+	Order   *agro.Order `json:"order,omitempty"`
+	Error   *Problem    `json:"error,omitempty"`
 }
 
 // Evaluate checks, hashes and evaluates one input.
@@ -108,8 +110,13 @@ func handle(raw []byte) (Reply, error) {
 		seed := req.Field + "/" + strconv.Itoa(req.CropYear)
 		outlined, err := Outline(req.Outline, seed, req.Spots)
 		return Reply{Outline: &outlined}, err
+	case req.Op == "order" && req.Round != nil:
+		order, err := InOrder(*req.Round, req.Records)
+		return Reply{Order: &order}, err
+	case req.Op == "order":
+		return Reply{}, fault.At("round", "required", "is missing")
 	}
-	return Reply{}, fault.At("op", "word", "is %q, accepted: case, evaluate, outline", req.Op)
+	return Reply{}, fault.At("op", "word", "is %q, accepted: case, evaluate, order, outline", req.Op)
 }
 
 // ProblemOf gives an error as a client may see it: the words of a fault, nothing of any other.

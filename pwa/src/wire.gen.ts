@@ -230,12 +230,14 @@ export interface Request {
   field?: string;
   cropYear?: number;
   outline?: unknown;
+  round?: Round;
   spots?: number;
 }
 
 export interface Reply {
   ok?: Answer;
   outline?: Outlined;
+  order?: Order;
   error?: Problem;
 }
 
@@ -516,6 +518,11 @@ export interface Record {
   body: unknown;
 }
 
+export interface Round {
+  now: string;
+  stops: Stop[];
+}
+
 export interface Answer {
   input: Input;
   inputHash: string;
@@ -529,6 +536,12 @@ export interface Outlined {
   edge?: Figure;
   count?: Figure;
   sources?: Source[];
+}
+
+export interface Order {
+  turns: Turn[];
+  rule: Message;
+  kind: string;
 }
 
 export interface Ground {
@@ -822,6 +835,18 @@ export interface DigPlant {
   pink?: number;
 }
 
+export interface Stop {
+  field: string;
+  visits: Visit[];
+  basis?: string;
+  fail?: number;
+  worth?: number;
+  worthAcre?: number;
+  area?: Quantity;
+  metres?: number;
+  passes?: EnginePass[];
+}
+
 export interface Finding {
   code: string;
   place: Place;
@@ -843,6 +868,17 @@ export interface Figure {
   steps?: Step[];
   sources?: string[];
   changes?: Message[];
+}
+
+export interface Turn {
+  field: string;
+  entry: string;
+  until?: string;
+  passes: Message[];
+  visit: string;
+  due: string;
+  why: Message[];
+  bring: string[];
 }
 
 export interface Spot {
@@ -931,6 +967,13 @@ export interface Arg {
   date?: string;
   code?: string;
   text?: string;
+}
+
+export interface Visit {
+  visit: string;
+  date?: string;
+  from?: string;
+  to?: string;
 }
 
 export interface Step {

@@ -78,7 +78,7 @@ var Register = append([]Entry{
 	{StepGrade, ""}, {StepWeight, ""}, {StepStand, ""}, {StepKernels, ""}, {StepSurvives, ""},
 	{StepLabelRate, "spacing"}, {StepRowSpacing, ""}, {StepGuaranteed, ""},
 	{StepGainShare, ""}, {StepOptionCost, ""},
-}, slices.Concat(season, after)...)
+}, slices.Concat(season, after, turn)...)
 
 // Vocabulary lists the families of words that inputs and reports use as values; a catalogue holds
 // family.word for each.
@@ -98,6 +98,7 @@ var Vocabulary = map[string][]string{
 	"state":      {"good", "expired", "frozen", "overheated"},
 	"treatment":  {"0", "1", "2"},
 	"nodulation": {"good", "poor"},
+	"bring":      {"spade", "knife", "water", "brush", "tape", "bags"},
 	"visit":      {"look", "decide", "again", "record", "none"},
 	"suspicion": {"rootRot", "weevil", "waterlogging", "herbicide", "drought", "seedTreatment",
 		"salinity", "compaction"},

@@ -1,0 +1,27 @@
+package wire
+
+import (
+	"hilum/internal/agro"
+	"hilum/internal/fault"
+)
+
+// InOrder puts the fields of a round in the order that pays, each with its passes out of the
+// account's records: all of them, whichever crop year they belong to, since a label does not ask.
+func InOrder(round agro.Round, records []Record) (agro.Order, error) {
+	of := map[string][]agro.Pass{}
+	for _, r := range records {
+		if r.Kind != "pass" {
+			continue
+		}
+		var p Pass
+		if err := decode(r.Body, false, &p, readPass); err != nil {
+			return agro.Order{}, fault.Under(r.Kind, err)
+		}
+		of[p.Field] = append(of[p.Field], p.Pass)
+	}
+	for i := range round.Stops {
+		s := &round.Stops[i]
+		s.Passes = append(s.Passes, of[s.Field]...)
+	}
+	return agro.InOrder(round)
+}
