@@ -12,6 +12,7 @@ import { watchPhotos } from './state/photo';
 import { atDesk } from './state/place';
 import { boot, booted, bootError, open, watch } from './state/session';
 import { keepProgram } from './state/update';
+import { openPractice, practiceChosen } from './state/practice';
 import { t } from './state/words';
 import { DigScreen } from './screens/dig';
 import { Dug } from './screens/dug';
@@ -19,11 +20,15 @@ import { FieldScreen } from './screens/field';
 import { Fields } from './screens/fields';
 import { HandIn } from './screens/hand-in';
 import { NotHere } from './screens/not-here';
+import { Practice, PracticeBand } from './screens/practice';
 import { FirstOwner, ResetAccess, SignIn } from './screens/sign-in';
 import { NotKept } from './ui/not-kept';
 
 const Look = lazy(() => import('./screens/look').then((m) => m.Look));
 const Settings = lazy(() => import('./screens/settings').then((m) => m.Settings));
+const MorningCheck = lazy(() => import('./screens/ready').then((m) => m.MorningCheck));
+const BlankSheet = lazy(() => import('./screens/sheet').then((m) => m.BlankSheet));
+const FieldSheet = lazy(() => import('./screens/sheet').then((m) => m.FieldSheet));
 const About = lazy(() => import('./screens/about').then((m) => m.About));
 const Desk = lazy(() => import('./screens/desk').then((m) => m.Desk));
 const People = lazy(() => import('./screens/people').then((m) => m.People));
@@ -41,6 +46,7 @@ function Doors() {
     <Router>
       <Route path="/first-owner" component={FirstOwner} />
       <Route path="/reset-access" component={ResetAccess} />
+      <Route path="/practice" component={Practice} />
       <Route default component={SignIn} />
     </Router>
   );
@@ -54,12 +60,16 @@ function Screens() {
       <Route path="/field/:id/dig" component={DigScreen} />
       <Route path="/field/:id/dug/:dig" component={Dug} />
       <Route path="/field/:id/paper" component={Paper} />
+      <Route path="/field/:id/sheet" component={FieldSheet} />
+      <Route path="/sheet" component={BlankSheet} />
       <Route path="/hand-in" component={HandIn} />
       <Route path="/field/:id/dug/:dig/correct" component={Correct} />
       <Route path="/review" component={Review} />
       <Route path="/look" component={Look} />
       <Route path="/settings" component={Settings} />
       <Route path="/about" component={About} />
+      <Route path="/practice" component={Practice} />
+      <Route path="/ready" component={MorningCheck} />
       <Route path="/people" component={People} />
       <Route path="/account" component={Account} />
       <Route path="/sign-in" component={SignIn} />
@@ -76,6 +86,7 @@ function App() {
     return <p class="error boot">{t('boot.failed', { why: bootError.value })}</p>;
   return (
     <LocationProvider>
+      <PracticeBand />
       {open.value ? <Screens key={open.value.known.person} /> : <Doors />}
       <NotKept />
     </LocationProvider>
@@ -85,7 +96,7 @@ function App() {
 async function main(): Promise<void> {
   const root = document.getElementById('app');
   if (!root) return;
-  await boot();
+  await (practiceChosen() ? boot(openPractice) : boot());
   await loadDrafts();
   render(<App />, root);
   watch();

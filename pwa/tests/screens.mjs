@@ -50,6 +50,16 @@ const doors = [
   path('sign-in', '/'),
   path('first-owner', '/first-owner#none'),
   path('reset-access', '/reset-access#none'),
+  path('practice', '/practice'),
+  {
+    name: 'practice-dig',
+    flow: true,
+    reach: async (w) => {
+      await w.page.locator('button.loud').click();
+      await w.page.locator('[data-answer="vigorous"]').waitFor();
+    },
+  },
+  path('practice-hand-in', '/hand-in'),
 ];
 
 /** A dig from its first plant to the verdict. `flow` marks what has to lie under the thumb. */
@@ -104,6 +114,7 @@ const handIn = [
 
 const own = [
   path('look', '/look'),
+  path('ready', '/ready'),
   path('settings', '/settings'),
   {
     name: 'settings-out',
@@ -113,6 +124,7 @@ const own = [
   path('review', '/review'),
   path('sign-in-again', '/sign-in'),
   path('not-here', '/nowhere'),
+  { ...path('sheet-blank', '/sheet'), print: true },
 ];
 
 const field = [
@@ -121,6 +133,7 @@ const field = [
   { name: 'field-reasons', reach: (w) => w.unfold() },
   path('field-dug', (ids) => `/field/${ids.dugField}`),
   { ...path('paper', (ids) => `/field/${ids.dugField}/paper`), print: true },
+  { ...path('sheet', (ids) => `/field/${ids.dugField}/sheet`), print: true },
 ];
 
 const office = [path('people', '/people'), path('account', '/account')];

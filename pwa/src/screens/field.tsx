@@ -33,6 +33,11 @@ export function FieldScreen({ id = '' }: { id?: string }) {
       )}
       <History field={id} />
       <Digs field={id} />
+      <p>
+        <a class="button" href={`/field/${id}/sheet`}>
+          {t('sheet.link')}
+        </a>
+      </p>
       <Cautions report={reportOf(row)} />
     </Frame>
   );

@@ -4,7 +4,9 @@ import { useEffect } from 'preact/hooks';
 import type { Mutation } from '../wire.gen';
 import { plantCount } from '../dig/draft';
 import { drafts } from '../state/dig';
+import { countByField, fieldOf, type FieldCount } from '../state/hand-in';
 import { photosHere } from '../state/photo';
+import { practising } from '../state/practice';
 import { one } from '../state/records';
 import { conflicts } from '../state/review';
 import { open, phase, syncNow, tally } from '../state/session';
@@ -12,27 +14,25 @@ import { showMoment, t, tn, type Key } from '../state/words';
 import { Frame, PhoneNav } from '../ui/frame';
 import { stateWords } from '../ui/sync-line';
 
-function fieldOf(m: Mutation): string {
-  const set = m.set ?? {};
-  const id = m.kind === 'field' ? m.rec : typeof set['field'] === 'string' ? set['field'] : '';
-  return one('field', id)?.body.name ?? '';
-}
+const nameOf = (field: string): string => one('field', field)?.body.name ?? '';
 
 export function describe(text: string): { what: string; when: string } {
   const m = JSON.parse(text) as Mutation;
-  const what = [t(`kindOf.${m.kind}` as Key), fieldOf(m)].filter(Boolean).join(' · ');
+  const what = [t(`kindOf.${m.kind}` as Key), nameOf(fieldOf(m))].filter(Boolean).join(' · ');
   return { what, when: showMoment(m.phoneTime, Date.now()) };
 }
 
 export function HandIn() {
   const list = useSignal<{ what: string; when: string }[]>([]);
+  const counts = useSignal<FieldCount[]>([]);
   const { waiting, look, lastAnswer } = tally.value;
   const open_ = [...drafts.value.values()].filter((d) => plantCount(d) > 0);
   useEffect(() => {
-    void open.value?.store.waiting().then((w) => (list.value = w.map((x) => describe(x.text))));
-  }, [waiting]);
+    void read().then((found) => ([list.value, counts.value] = found));
+  }, [waiting, lastAnswer]);
   const none = waiting + photosHere.value + open_.length + look === 0;
   const clear = none && lastAnswer !== '';
+  if (practising.value) return <NothingToHandIn />;
   return (
     <Frame title={t('handIn.title')} foot={<PhoneNav />}>
       <p class={clear ? 'key words' : 'lead'}>{clear ? t('handIn.away') : stateWords()}</p>
@@ -40,6 +40,7 @@ export function HandIn() {
       {!clear && <PhaseWords />}
       {open_.length > 0 && <OpenDrafts />}
       {photosHere.value > 0 && <p>{tn('photo.toSend', photosHere.value)}</p>}
+      <Counts of={counts.value} />
       {waiting > 0 && <Waiting list={list.value} />}
       {conflicts.value.length > 0 && (
         <p>
@@ -65,7 +66,54 @@ export function HandIn() {
         </button>
       )}
       <p class="aside">{t('handIn.often')}</p>
+      <a class="button" href="/ready">
+        {t('ready.title')}
+      </a>
     </Frame>
+  );
+}
+
+async function read(): Promise<[{ what: string; when: string }[], FieldCount[]]> {
+  const store = open.value?.store;
+  const [waiting, sent] = store ? await Promise.all([store.waiting(), store.sent()]) : [[], []];
+  return [waiting.map((w) => describe(w.text)), countByField(waiting, sent, Date.now())];
+}
+
+function NothingToHandIn() {
+  return (
+    <Frame title={t('handIn.title')} foot={<PhoneNav />}>
+      <p class="lead">{t('practice.band')}</p>
+      <p>{t('practice.apart')}</p>
+    </Frame>
+  );
+}
+
+/** Field by field, what was entered here and what of it has arrived: the two must be equal. */
+function Counts({ of }: { of: readonly FieldCount[] }) {
+  if (of.length === 0) return null;
+  return (
+    <table class="counts">
+      <caption>{t('handIn.counts')}</caption>
+      <thead>
+        <tr>
+          <th>{t('nav.field')}</th>
+          <th class="number">{t('handIn.here')}</th>
+          <th class="number">{t('handIn.there')}</th>
+        </tr>
+      </thead>
+      <tbody>
+        {of.map((c) => (
+          <tr key={c.field}>
+            <th scope="row">{nameOf(c.field) || t('kindOf.settings')}</th>
+            <td class="number">{c.here}</td>
+            <td class="number">
+              {c.atServer}
+              {c.here === c.atServer && ` ${t('handIn.equal')}`}
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
   );
 }
 

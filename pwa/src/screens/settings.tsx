@@ -43,6 +43,12 @@ export function Settings() {
       <button type="button" onClick={() => void exportOutbox()}>
         {t('settings.export')}
       </button>
+      <a class="button" href="/practice">
+        {t('practice.title')}
+      </a>
+      <a class="button" href="/sheet">
+        {t('sheet.link')}
+      </a>
       <a class="button" href="/about">
         {t('nav.about')}
       </a>

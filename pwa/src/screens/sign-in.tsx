@@ -105,6 +105,9 @@ export function SignIn() {
         </p>
       )}
       {!isSecureContext && <p class="error">{t('insecure')}</p>}
+      <a class="button" href="/practice">
+        {t('practice.offer')}
+      </a>
       <LanguagePicks />
     </Frame>
   );

@@ -1,18 +1,31 @@
 // The open digs of this device. Every change goes to the disk at once; the newest state wins when
 // taps come faster than the disk.
-import { batch, signal } from '@preact/signals';
+import { batch, effect, signal } from '@preact/signals';
 import { begin, digOf, draftKey, photosOf, plantCount, type DigDraft } from '../dig/draft';
 import { newId } from '../id';
 import { guarded, keep, keeping } from './keep';
 import { planYear, today } from './records';
+import type { FarmStore } from '../db/farm';
 import { open } from './session';
 
 export const drafts = signal<ReadonlyMap<string, DigDraft>>(new Map());
 
+let loadedFrom: FarmStore | undefined;
+
+/** Reads the open digs of whoever's data is open now. */
 export async function loadDrafts(): Promise<void> {
-  const list = ((await open.value?.store.drafts()) ?? []) as DigDraft[];
-  drafts.value = new Map(list.map((d) => [d.field, d]));
+  const store = open.value?.store;
+  loadedFrom = store;
+  const list = ((await store?.drafts()) ?? []) as DigDraft[];
+  if (open.value?.store === store) drafts.value = new Map(list.map((d) => [d.field, d]));
 }
+
+// Another person, or practice: the digs of the one before are not theirs.
+effect(() => {
+  if (open.value?.store === loadedFrom) return;
+  drafts.value = new Map();
+  void loadDrafts();
+});
 
 export function startDig(field: string): void {
   if (drafts.value.has(field)) return;
@@ -20,22 +33,24 @@ export function startDig(field: string): void {
 }
 
 let writing: Promise<unknown> = Promise.resolve();
-const queued = new Map<string, DigDraft>();
+const queued = new Map<string, { draft: DigDraft; store: FarmStore }>();
 
 /** Shows a changed draft and writes it; in the same moment the screen stops saying "kept". */
 export function put(draft: DigDraft): void {
+  const store = open.value?.store;
+  if (!store) return;
   batch(() => {
     keeping.value++;
     drafts.value = new Map(drafts.value).set(draft.field, draft);
   });
-  queued.set(draft.field, draft);
+  queued.set(draft.field, { draft, store });
   writing = writing.then(() => writeQueued(draft.field)).finally(() => keeping.value--);
 }
 
 async function writeQueued(field: string): Promise<void> {
-  const draft = queued.get(field);
-  const store = open.value?.store;
-  if (!draft || !store) return;
+  const next = queued.get(field);
+  if (!next) return;
+  const { draft, store } = next;
   queued.delete(field);
   await guarded(() => store.putDraft(draftKey(field), draft));
 }

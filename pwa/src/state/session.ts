@@ -18,6 +18,8 @@ export interface Open {
   store: FarmStore;
   owner: Owner;
   known: Known;
+  /** Practice: no courier, no token, nothing is ever asked of a server. */
+  alone?: true;
 }
 
 /** What waits, what came back refused, and when the server last answered. */
@@ -55,10 +57,22 @@ const lockFor =
   };
 
 /** Opens what was used last. Never asks the network. */
-export async function boot(): Promise<void> {
+export async function openLast(): Promise<void> {
+  const known = await registry.last();
+  if (known) await openKnown(known);
+}
+
+/** Opens data that no courier ever touches. */
+export async function openAlone(data: Omit<Open, 'alone'>): Promise<void> {
+  await leaveOpen();
+  token = undefined;
+  open.value = { ...data, alone: true };
+  await refreshView();
+}
+
+export async function boot(openFirst: () => Promise<void> = openLast): Promise<void> {
   try {
-    const known = await registry.last();
-    if (known) await openKnown(known);
+    await openFirst();
   } catch (error) {
     bootError.value = error instanceof Error ? error.message : String(error);
   }
@@ -201,7 +215,7 @@ async function accessToken(): Promise<string | undefined> {
   const marginMS = 20_000;
   if (token && token.untilMS - marginMS > Date.now()) return token.access;
   const known = open.value?.known;
-  if (!known) return undefined;
+  if (!known || open.value?.alone) return undefined;
   try {
     hold(await api.refresh(known.farm, known.device));
     return token?.access;
@@ -266,7 +280,7 @@ export async function enter(door: Door, body: Record<string, string>): Promise<v
 
 const deviceName = (): string => (matchMedia('(min-width: 900px)').matches ? 'Desk' : 'Phone');
 
-async function leaveOpen(): Promise<void> {
+export async function leaveOpen(): Promise<void> {
   loop?.stop();
   loop = undefined;
   poker?.stop();

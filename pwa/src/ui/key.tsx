@@ -4,7 +4,7 @@ import { t, type Key } from '../state/words';
 import { Clusters, NoduleCut, RootPosition, Vigour } from './drawing';
 
 /** The answers to each question, as the score card orders them. */
-const answers: Record<Step, readonly string[]> = {
+export const answers: Record<Step, readonly string[]> = {
   vigour: ['vigorous', 'small', 'pale', 'yellow'],
   nodules: ['over5', '3to5', 'under3', 'none'],
   inside: ['pink', 'white', 'green', 'brown', ''],
