@@ -1,11 +1,18 @@
 // One account's data on this device, for one person. Everything a person enters is on the disk
 // (strict durability) before a screen may say that it is kept.
 import { openDB, type IDBPDatabase } from 'idb';
-import type { Mutation, Problem, Row, SyncResponse } from '../wire.gen';
+import type { Mutation, Row, SyncResponse } from '../wire.gen';
 import { Handle } from './handle';
 import { fromBase, lay, type Seen } from './overlay';
 import { Pages } from './page';
-import { farmDatabase, type FarmSchema, type Owner, type Sent, type SyncState } from './schema';
+import {
+  farmDatabase,
+  type FarmSchema,
+  type Owner,
+  type Page,
+  type Sent,
+  type SyncState,
+} from './schema';
 import { SCHEMA } from '../wire.gen';
 
 export interface Edit {
@@ -48,13 +55,23 @@ const fresh = (device: string): SyncState => ({
   lastAnswer: '',
 });
 
+/** What was shown last, and from what it was made. */
+interface Shown {
+  generation: number;
+  base: ReadonlyMap<string, Seen>;
+  over: string;
+  view: ReadonlyMap<string, Seen>;
+}
+
 type Tx = ReturnType<typeof write>;
 const write = (db: IDBPDatabase<FarmSchema>) => db.transaction(all, 'readwrite', strict);
 
 export class FarmStore {
   private readonly handle: Handle<FarmSchema>;
+  /** The pages as this generation of the disk has them; -1: as none has. */
   private pages = new Pages([]);
   private generation = -1;
+  private shown: Shown | undefined;
 
   constructor(
     readonly farm: string,
@@ -72,7 +89,9 @@ export class FarmStore {
         await tx.done;
         return result;
       } catch (error) {
-        // A failed request aborts by itself; a throw of ours must not half-commit.
+        // A failed request aborts by itself; a throw of ours must not half-commit. The copy in
+        // memory may have what the disk now has not.
+        this.generation = -1;
         tx.done.catch(() => undefined);
         if (tx.error === null) {
           try {
@@ -152,27 +171,56 @@ export class FarmStore {
     return this.handle.use((db) => db.get('draft', key));
   }
 
-  /** All records as this device sees them: base, then answered but not pulled, then unsent. */
-  view(): Promise<Map<string, Seen>> {
+  /**
+   * All records as this device sees them: base, then answered but not pulled, then unsent. The same
+   * map again while nothing has changed.
+   */
+  view(): Promise<ReadonlyMap<string, Seen>> {
     return this.handle.use(async (db) => {
       // One transaction: an answer taken in between two reads would hide an edit from both.
       const tx = db.transaction(['sync', 'sent', 'outbox', 'page']);
-      const [state, sent, waiting] = await Promise.all([
-        tx.objectStore('sync').get('state'),
+      const state = (await tx.objectStore('sync').get('state')) ?? fresh('');
+      const [sent, waiting, pages] = await Promise.all([
         tx.objectStore('sent').getAll(),
         tx.objectStore('outbox').getAll(),
+        this.pagesAt(state, tx.objectStore('page')),
       ]);
-      const { generation, cursor } = state ?? fresh('');
-      if (generation !== this.generation) {
-        this.pages = new Pages(await tx.objectStore('page').getAll());
-        this.generation = generation;
-      }
-      const view = fromBase(this.pages.rows());
-      const ahead = sent.filter((s) => s.seq > cursor).sort((x, y) => x.seq - y.seq);
-      for (const s of ahead) lay(view, JSON.parse(s.text) as Mutation, false);
-      for (const text of waiting) lay(view, JSON.parse(text) as Mutation, true);
-      return view;
+      const ahead = sent.filter((s) => s.seq > state.cursor).sort((x, y) => x.seq - y.seq);
+      return this.show(state.generation, pages, ahead.map((s) => s.text), waiting);
     });
+  }
+
+  /** The pages of a generation, from memory if it has them. */
+  private async pagesAt(
+    state: SyncState,
+    store: { getAll: () => Promise<Page[]> },
+  ): Promise<Pages> {
+    if (state.generation === this.generation) return this.pages;
+    const pages = new Pages(await store.getAll());
+    this.adopt(pages, state.generation);
+    return pages;
+  }
+
+  private adopt(pages: Pages, generation: number): void {
+    this.pages = pages;
+    this.generation = generation;
+  }
+
+  private show(
+    generation: number,
+    pages: Pages,
+    ahead: readonly string[],
+    waiting: readonly string[],
+  ): ReadonlyMap<string, Seen> {
+    const over = JSON.stringify([ahead, waiting]);
+    const same = this.shown?.generation === generation ? this.shown : undefined;
+    if (same?.over === over) return same.view;
+    const base = same?.base ?? fromBase(pages.rows());
+    const view = new Map(base);
+    for (const text of ahead) lay(view, JSON.parse(text) as Mutation, false);
+    for (const text of waiting) lay(view, JSON.parse(text) as Mutation, true);
+    this.shown = { generation, base, over, view };
+    return view;
   }
 
   /**
@@ -194,13 +242,15 @@ export class FarmStore {
   private async absorbRows(tx: Tx, state: SyncState, asked: number, res: SyncResponse) {
     const store = tx.objectStore('page');
     if (asked === 0) await store.clear();
-    const pages = new Pages(asked === 0 ? [] : await store.getAll());
-    for (const page of pages.put(res.rows)) await store.put(page);
+    if (res.rows.length > 0 || asked === 0) {
+      const pages = asked === 0 ? new Pages([]) : await this.pagesAt(state, store);
+      await Promise.all(pages.put(res.rows).map((page) => store.put(page)));
+      this.adopt(pages, ++state.generation);
+    }
     state.cursor = res.cursor;
     state.epoch = res.epoch;
     if (res.floor === undefined) delete state.floor;
     else state.floor = res.floor;
-    if (res.rows.length > 0 || asked === 0) state.generation++;
   }
 
   /** Starts the base with a packed account, in one transaction; only ever a base that is empty. */
@@ -210,10 +260,12 @@ export class FarmStore {
       if (state.cursor !== 0) return;
       const store = tx.objectStore('page');
       await store.clear();
-      for (const page of new Pages([]).put(from.rows)) await store.put(page);
+      const pages = new Pages([]);
+      await Promise.all(pages.put(from.rows).map((page) => store.put(page)));
       const { epoch, seq: cursor } = from;
-      const next = { ...state, epoch, cursor, generation: state.generation + 1 };
-      await tx.objectStore('sync').put(next, 'state');
+      const generation = state.generation + 1;
+      await tx.objectStore('sync').put({ ...state, epoch, cursor, generation }, 'state');
+      this.adopt(pages, generation);
     });
   }
 
@@ -273,18 +325,17 @@ export class FarmStore {
 
 async function absorbAcks(tx: Tx, device: string, res: SyncResponse): Promise<void> {
   const outbox = tx.objectStore('outbox');
-  for (const ack of res.acks) {
-    // A cloned number stays in the outbox: becomeDevice sends it again under a number of our own.
-    if (ack.outcome === 'cloned') continue;
-    const text = await outbox.get(ack.n);
-    if (text === undefined) continue;
-    const problem: { problem?: Problem } = ack.problem ? { problem: ack.problem } : {};
-    const seq = ack.seq ?? 0;
-    const at = res.serverTime;
-    const entry = { device, n: ack.n, text, at, outcome: ack.outcome, seq, ...problem };
-    await tx.objectStore('sent').put(entry);
-    await outbox.delete(ack.n);
-  }
+  // A cloned number stays in the outbox: becomeDevice sends it again under a number of our own.
+  const acks = res.acks.filter((ack) => ack.outcome !== 'cloned');
+  const texts = await Promise.all(acks.map((ack) => outbox.get(ack.n)));
+  const at = res.serverTime;
+  const answered = acks.map(async ({ n, outcome, seq = 0, problem }, i) => {
+    const text = texts[i];
+    if (text === undefined) return;
+    const entry = { device, n, text, at, outcome, seq, ...(problem ? { problem } : {}) };
+    await Promise.all([tx.objectStore('sent').put(entry), outbox.delete(n)]);
+  });
+  await Promise.all(answered);
   await absorbJudged(tx, res);
 }
 

@@ -5,12 +5,18 @@ import type { Page } from './schema';
 
 const mostRows = 200;
 
+/** A copy in memory of the pages on the disk; whoever changes the one must change the other. */
 export class Pages {
   private readonly pages = new Map<string, Page>();
-  private readonly where = new Map<string, string>();
+  private readonly where = new Map<string, Page>();
+  /** By kind and year, the first page that may have room. */
+  private readonly free = new Map<string, number>();
 
   constructor(pages: Iterable<Page>) {
-    for (const page of pages) this.adopt({ key: page.key, rows: [...page.rows] });
+    for (const page of pages) {
+      this.pages.set(page.key, page);
+      for (const row of page.rows) this.where.set(row.id, page);
+    }
   }
 
   *rows(): Iterable<Row> {
@@ -18,40 +24,38 @@ export class Pages {
   }
 
   get(id: string): Row | undefined {
-    const page = this.pages.get(this.where.get(id) ?? '');
-    return page?.rows.find((row) => row.id === id);
+    return this.where.get(id)?.rows.find((row) => row.id === id);
   }
 
   /** Takes rows in and gives the pages that must be written. */
   put(rows: readonly Row[]): Page[] {
     const touched = new Set<Page>();
     for (const row of rows) {
-      const page = this.pageOf(row);
-      if (page) {
-        page.rows = page.rows.filter((old) => old.id !== row.id);
-        if (!row.deleted) page.rows.push(row);
-        touched.add(page);
-      }
+      const held = this.where.get(row.id);
+      const page = held ?? (row.deleted ? undefined : this.roomy(row));
+      if (!page) continue;
+      touched.add(page);
+      const at = held ? page.rows.findIndex((old) => old.id === row.id) : -1;
+      if (at >= 0) page.rows.splice(at, 1);
       if (row.deleted) this.where.delete(row.id);
-      else if (page) this.where.set(row.id, page.key);
+      else {
+        page.rows.push(row);
+        this.where.set(row.id, page);
+      }
     }
     return [...touched];
   }
 
-  private pageOf(row: Row): Page | undefined {
-    const held = this.pages.get(this.where.get(row.id) ?? '');
-    if (held || row.deleted) return held;
+  private roomy(row: Row): Page {
     const prefix = `${row.kind}/${yearOf(row)}/`;
-    for (let no = 0; ; no++) {
-      const page = this.pages.get(prefix + no) ?? this.adopt({ key: prefix + no, rows: [] });
-      if (page.rows.length < mostRows) return page;
+    for (let no = this.free.get(prefix) ?? 0; ; no++) {
+      const key = prefix + no;
+      const page = this.pages.get(key) ?? { key, rows: [] };
+      this.pages.set(key, page);
+      if (page.rows.length >= mostRows) continue;
+      this.free.set(prefix, no);
+      return page;
     }
-  }
-
-  private adopt(page: Page): Page {
-    this.pages.set(page.key, page);
-    for (const row of page.rows) this.where.set(row.id, page.key);
-    return page;
   }
 }
 

@@ -37,9 +37,9 @@ const knownFormat = 1;
 const idDigits = 32;
 
 function idAt(ids: string, place: number): string {
-  const hex = ids.slice(idDigits * place, idDigits * (place + 1));
-  return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)]
-    .join('-');
+  const at = idDigits * place;
+  const part = (from: number, to: number) => ids.slice(at + from, at + to);
+  return `${part(0, 8)}-${part(8, 12)}-${part(12, 16)}-${part(16, 20)}-${part(20, idDigits)}`;
 }
 
 function places(ids: string, steps: Steps): (string | null)[] {
