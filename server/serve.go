@@ -119,12 +119,16 @@ func listen(ctx context.Context, c config, d *database, s *store.Store, signer *
 	go hub.Run(ctx)
 	photos := photo.At(c.photoFolder(d.data))
 	go keepTidy(ctx, d.dsn, s, photos, logger(c))
+	fresh, door, err := freshener(ctx, c, d, s)
+	if err != nil {
+		return err
+	}
 	e := echo.New()
 	e.HideBanner, e.HidePort = true, true
 	e.Pre(site.Headers)
 	api.Mount(e, api.Deps{
 		Store: s, Signer: signer, Version: version, Now: time.Now, Log: logger(c),
-		Door: feed.Door{Log: s.Log(), Now: time.Now}, Snapshots: snapshot.New(s.Log()),
+		Door: door, Fresh: fresh, Snapshots: snapshot.New(s.Log()),
 		Hub: hub, Photos: photos,
 		Ready: func(ctx context.Context) error {
 			if leaving.Load() {
@@ -156,6 +160,29 @@ func listen(ctx context.Context, c config, d *database, s *store.Store, signer *
 	drain, cancel := context.WithTimeout(context.Background(), drainLimit)
 	defer cancel()
 	return server.Shutdown(drain)
+}
+
+// freshener computes what a busy server puts off, beginning with what the one before left.
+func freshener(
+	ctx context.Context,
+	c config,
+	d *database,
+	s *store.Store,
+) (*api.Freshener, feed.Door, error) {
+	door := feed.Door{Log: s.Log(), Now: time.Now}
+	admin, err := store.OpenAdmin(ctx, d.dsn)
+	if err != nil {
+		return nil, door, err
+	}
+	defer admin.Close(ctx)
+	left, err := admin.StaleFarms(ctx)
+	if err != nil {
+		return nil, door, err
+	}
+	fresh := api.NewFreshener(logger(c), left)
+	go fresh.Run(ctx, door)
+	door.PutOff = fresh.Busy
+	return fresh, door, nil
 }
 
 // listenOn serves plainly, with a certificate of the owner's, or with one fetched by ACME.

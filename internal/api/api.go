@@ -23,6 +23,7 @@ import (
 type Deps struct {
 	Store     *store.Store
 	Door      feed.Door
+	Fresh     *Freshener
 	Signer    *auth.Signer
 	Snapshots *snapshot.Cache
 	Photos    photo.Folder
@@ -35,6 +36,9 @@ type Deps struct {
 
 // Mount adds the routes to e.
 func Mount(e *echo.Echo, d Deps) {
+	if d.Fresh == nil {
+		d.Fresh = NewFreshener(d.Log, nil)
+	}
 	e.HTTPErrorHandler = d.answerError
 	e.IPExtractor = echo.ExtractIPDirect()
 	e.Use(middleware.RequestID(), d.logRequests, d.recoverPanic)

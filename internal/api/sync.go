@@ -37,7 +37,10 @@ func (d Deps) sync(c echo.Context) error {
 
 func (d Deps) syncOnce(c echo.Context, body []byte) ([]byte, error) {
 	ctx := c.Request().Context()
-	if err := syncing.Acquire(ctx, 1); err != nil {
+	d.Fresh.waiting.Add(1)
+	err := syncing.Acquire(ctx, 1)
+	d.Fresh.waiting.Add(-1)
+	if err != nil {
 		return nil, fault.New(fault.Unavailable, "busy", "the server is busy; nothing was stored, try again")
 	}
 	defer syncing.Release(1)
@@ -48,6 +51,9 @@ func (d Deps) syncOnce(c echo.Context, body []byte) ([]byte, error) {
 	out, err := d.Door.Sync(ctx, author(c), req)
 	if err != nil {
 		return nil, err
+	}
+	if out.Stale {
+		d.Fresh.add(author(c).Farm)
 	}
 	answer, err := json.Marshal(out)
 	if err != nil {

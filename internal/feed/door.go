@@ -17,6 +17,9 @@ type Door struct {
 	Now func() time.Time
 	// Upcasters lift old mutations; nil stands for those of the released schemas.
 	Upcasters []Upcaster
+	// PutOff says that so many phones wait that results are better computed a little later, by
+	// Freshen. nil: never.
+	PutOff func() bool
 }
 
 // Author is who sends a push, as the sign-in proved it.
@@ -43,7 +46,7 @@ func (d Door) Sync(
 	}
 	out := wire.SyncResponse{Acks: []wire.Ack{}, Rows: []wire.Row{}}
 	if len(pushed) > 0 {
-		settings, err := d.push(ctx, who, pushed, &out)
+		settings, err := d.push(ctx, who, req, pushed, &out)
 		if err != nil {
 			return wire.SyncResponse{}, err
 		}
@@ -55,6 +58,9 @@ func (d Door) Sync(
 	}
 	if err := d.pull(ctx, who, req, &out); err != nil {
 		return wire.SyncResponse{}, err
+	}
+	if len(pushed) > 0 {
+		who.Cursor, who.SeenAt = max(who.Cursor, req.Cursor), d.Now() // the push has noted it
 	}
 	if err := d.note(ctx, who, req, out.Epoch); err != nil {
 		return wire.SyncResponse{}, err

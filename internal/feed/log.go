@@ -58,6 +58,8 @@ type Tx interface {
 	// Lacking gives the entries set aside for want of one of these records, by device and number.
 	// No ids: those whose want has ended, since the record is there.
 	Lacking(ctx context.Context, ids []string) ([]Aside, error)
+	// Stale gives fields whose results were put off, at most limit, in the order of their ids.
+	Stale(ctx context.Context, limit int) ([]string, error)
 	// Save stores a batch.
 	Save(ctx context.Context, b Batch) error
 }
@@ -92,6 +94,8 @@ type Batch struct {
 	Person    string // whose device it is
 	Role      string
 	LastN     int64 // 0 leaves the device as it is
+	Cursor    int64 // noted with LastN, see Log.Seen; SeenAt zero: it says nothing
+	SeenAt    time.Time
 	Records   []merge.State
 	Mutations []Mutation
 	Clones    []Mutation
@@ -102,6 +106,8 @@ type Batch struct {
 	Results   []Result
 
 	Judgements []Judgement
+	Stale      []string // fields whose results are put off
+	Freshened  []string // fields whose results were, and are not any more
 }
 
 // Mutation is one pushed entry, its bytes as sent.

@@ -28,6 +28,7 @@ type push struct {
 	now     string          // RFC 3339
 	stored  map[string]bool // photos whose bytes have come
 	fresh   map[string]bool // records that were not there before
+	epoch   string
 }
 
 // push applies the entries in one transaction and fills acks. It says whether the account's
@@ -35,6 +36,7 @@ type push struct {
 func (d Door) push(
 	ctx context.Context,
 	who Author,
+	req wire.SyncRequest,
 	entries []entry,
 	out *wire.SyncResponse,
 ) (bool, error) {
@@ -44,6 +46,9 @@ func (d Door) push(
 		p, err := openPush(ctx, tx, who, entries, d.Now())
 		if err != nil {
 			return err
+		}
+		if p.batch.SeenAt = d.Now(); req.Epoch == p.epoch {
+			p.batch.Cursor = req.Cursor
 		}
 		for _, e := range entries {
 			if e.N > p.lastN+1 {
@@ -61,7 +66,9 @@ func (d Door) push(
 		}
 		p.acknowledge(out)
 		settings = p.account
-		return p.save(ctx, d)
+		err = p.save(ctx, d)
+		out.Stale = len(p.batch.Stale) > 0
+		return err
 	})
 	return settings, err
 }
@@ -84,7 +91,7 @@ func newPush(ctx context.Context, tx Tx, who Author, now time.Time) (*push, erro
 	return &push{
 		who: who, tx: tx, states: map[string]*merge.State{}, changed: map[string]bool{},
 		fields: map[string]bool{}, stored: map[string]bool{}, fresh: map[string]bool{},
-		now: now.UTC().Format(time.RFC3339),
+		now: now.UTC().Format(time.RFC3339), epoch: head.Epoch,
 		batch: Batch{From: head.Head, Head: head.Head, Device: who.Device, Person: who.Person,
 			Role: who.Role},
 	}, err
@@ -367,13 +374,17 @@ func (p *push) save(ctx context.Context, d Door) error {
 	return p.tx.Save(ctx, p.batch)
 }
 
-// finish computes the touched fields again and closes the batch.
+// finish computes the touched fields again, or puts that off, and closes the batch.
 func (p *push) finish(ctx context.Context, d Door) error {
 	for id := range p.changed {
 		p.batch.Records = append(p.batch.Records, *p.states[id])
 	}
+	touched := slices.Sorted(maps.Keys(p.fields))
+	if d.PutOff != nil && d.PutOff() {
+		p.batch.Stale, touched = touched, nil
+	}
 	c := computing{tx: p.tx, farm: p.who.Farm, batch: &p.batch, now: d.Now(), overlay: p.states}
-	if err := c.fields(ctx, slices.Sorted(maps.Keys(p.fields))); err != nil {
+	if err := c.fields(ctx, touched); err != nil {
 		return err
 	}
 	slices.SortFunc(p.batch.Records, func(a, b merge.State) int { return int(a.Seq - b.Seq) })

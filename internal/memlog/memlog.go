@@ -37,6 +37,7 @@ type Farm struct {
 	Results   []feed.Result
 	Judged    []feed.Judgement
 	People    map[string]Author // by device, as it last pushed
+	Stale     map[string]bool   // fields
 	Photos    map[string]bool
 }
 
@@ -54,6 +55,7 @@ func (l *Log) AddFarm(farm, epoch string) {
 		Head: feed.Head{Epoch: epoch}, Devices: map[string]feed.Device{},
 		Records: map[string]merge.State{}, Mutations: map[string][]feed.Mutation{},
 		Photos: map[string]bool{}, People: map[string]Author{},
+		Stale: map[string]bool{},
 	}
 }
 
@@ -93,6 +95,7 @@ func (f *Farm) copy() Farm {
 	c.Conflicts, c.Results = slices.Clone(f.Conflicts), slices.Clone(f.Results)
 	c.Settled, c.Photos = slices.Clone(f.Settled), maps.Clone(f.Photos)
 	c.Judged, c.People = slices.Clone(f.Judged), maps.Clone(f.People)
+	c.Stale = maps.Clone(f.Stale)
 	return c
 }
 
@@ -236,6 +239,11 @@ func (t *tx) OfFields(_ context.Context, fields []string) ([]merge.State, error)
 	}), nil
 }
 
+func (t *tx) Stale(_ context.Context, limit int) ([]string, error) {
+	ids := slices.Sorted(maps.Keys(t.farm.Stale))
+	return ids[:min(len(ids), limit)], nil
+}
+
 func (t *tx) Fields(context.Context) ([]string, error) {
 	var ids []string
 	for _, s := range t.pick(func(s merge.State) bool { return s.Kind == "field" && !s.Deleted }) {
@@ -267,12 +275,21 @@ func (t *tx) Save(_ context.Context, b feed.Batch) error {
 	f.Head.Head, f.Head.Floor = b.Head, max(f.Head.Floor, b.Floor)
 	if b.LastN > 0 {
 		d := f.Devices[b.Device]
-		d.LastN = b.LastN
+		d.LastN, d.Cursor = b.LastN, max(d.Cursor, b.Cursor)
+		if !b.SeenAt.IsZero() {
+			d.SeenAt = b.SeenAt
+		}
 		f.Devices[b.Device] = d
 		f.Mutations[b.Device] = append(slices.Clone(f.Mutations[b.Device]), b.Mutations...)
 	}
 	if b.Device != "" {
 		f.People[b.Device] = Author{b.Person, b.Role}
+	}
+	for _, id := range b.Stale {
+		f.Stale[id] = true
+	}
+	for _, id := range b.Freshened {
+		delete(f.Stale, id)
 	}
 	f.Judged = append(f.Judged, b.Judgements...)
 	f.Clones = append(f.Clones, b.Clones...)

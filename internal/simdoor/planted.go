@@ -26,6 +26,8 @@ func (t *tx) plant(ctx context.Context, b *feed.Batch) error {
 		b.Records = slices.DeleteFunc(b.Records, func(s merge.State) bool {
 			return s.Kind == "conflict"
 		})
+	case "putOffForgotten":
+		b.Stale = nil
 	case "partialCommit":
 		if t.server.boundary+1 == t.server.req.Crash {
 			b.Records = b.Records[:len(b.Records)/2]

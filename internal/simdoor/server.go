@@ -141,6 +141,14 @@ func (t *tx) Taken(
 	return taken, err
 }
 
+// Lacking implements feed.Tx.
+func (t *tx) Lacking(ctx context.Context, ids []string) ([]feed.Aside, error) {
+	if t.server.req.Planted == "neverAgain" {
+		return nil, nil
+	}
+	return t.Tx.Lacking(ctx, ids)
+}
+
 // before can answer in the door's place.
 func (s *server) before(now memlog.Farm, body *wire.SyncRequest) *reply {
 	switch s.req.Planted {
@@ -160,5 +168,7 @@ func (s *server) after(body wire.SyncRequest, out *wire.SyncResponse) {
 	case "cursorSkips":
 		out.Cursor = out.Head
 		out.More = false
+	case "judgedUntold":
+		out.Judged = nil
 	}
 }

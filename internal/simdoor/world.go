@@ -29,6 +29,7 @@ type request struct {
 	Now     int64  `json:"now"`     // the server's clock, Unix seconds
 	Crash   int    `json:"crash"`   // boundary at which the server dies, from 1; 0 = it lives
 	Copy    int    `json:"copy"`    // which earlier copy to restore
+	Busy    bool   `json:"busy"`    // so that results are put off
 	Planted string `json:"planted"` // a fault to carry; empty = none
 }
 
@@ -98,11 +99,24 @@ func (w *world) do(req request) reply {
 			_, err = w.door().TakeUp(ctx, w.farm)
 		}
 		return failure(err, reply{Status: 200})
+	case "freshen":
+		return failure(w.freshen(ctx), reply{Status: 200})
 	case "recompute":
 		wrote, err := w.door().Recompute(ctx, w.farm)
 		return failure(err, reply{Status: 200, Wrote: wrote})
 	}
 	return reply{Status: 200}
+}
+
+// freshen computes all that was put off.
+func (w *world) freshen(ctx context.Context) error {
+	for more := true; more; {
+		var err error
+		if more, err = w.door().Freshen(ctx, w.farm); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // enrol leaves a device that is known as it is, as a second sign-in does.
@@ -113,7 +127,8 @@ func (w *world) enrol(device string) {
 }
 
 func (w *world) door() feed.Door {
-	return feed.Door{Log: &w.server, Now: func() time.Time { return time.Unix(w.server.req.Now, 0) }}
+	return feed.Door{Log: &w.server, PutOff: func() bool { return w.server.req.Busy },
+		Now: func() time.Time { return time.Unix(w.server.req.Now, 0) }}
 }
 
 func (w *world) sync(ctx context.Context, req request) reply {

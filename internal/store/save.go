@@ -21,7 +21,8 @@ const (
 	saveHead   = `UPDATE farm_head SET head = @head WHERE farm_id = @farm`
 	saveFloor  = `UPDATE farm_head SET floor = @floor WHERE farm_id = @farm AND floor < @floor`
 	saveDevice = `
-		UPDATE device SET last_n = @last_n
+		UPDATE device SET last_n = @last_n, cursor_seen = greatest(cursor_seen, @cursor),
+			seen_at = coalesce(@seen_at, seen_at)
 		WHERE farm_id = @farm AND device_id = @device`
 	saveRecords = `
 		INSERT INTO record (farm_id, id, kind, seq, deleted, body, stamps)
@@ -73,6 +74,12 @@ func (t *logTx) Save(ctx context.Context, b feed.Batch) error {
 		return err
 	}
 	t.queueJudgements(batch, b.Judgements)
+	if len(b.Stale) > 0 {
+		batch.Queue(markStale, t.args("ids", b.Stale))
+	}
+	if len(b.Freshened) > 0 {
+		batch.Queue(dropStale, t.args("ids", b.Freshened))
+	}
 	for _, v := range b.Values {
 		batch.Queue(
 			saveValue,
@@ -103,7 +110,8 @@ func (t *logTx) Save(ctx context.Context, b feed.Batch) error {
 		batch.Queue(saveFloor, t.args("floor", b.Floor))
 	}
 	if b.LastN > 0 {
-		batch.Queue(saveDevice, t.args("last_n", b.LastN, "device", b.Device))
+		batch.Queue(saveDevice, t.args("last_n", b.LastN, "device", b.Device, "cursor", b.Cursor,
+			"seen_at", someTime(b.SeenAt)))
 	}
 	if err := t.tx.SendBatch(ctx, batch).Close(); err != nil {
 		return fmt.Errorf("saving a batch: %w", err)

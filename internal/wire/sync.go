@@ -119,7 +119,9 @@ type SyncResponse struct {
 	More       bool     `json:"more,omitempty"`   // ask again at once
 	Reset      bool     `json:"reset,omitempty"`  // throw the base away (never the outbox) and start at cursor 0
 	Judged     []Judged `json:"judged,omitempty"` // since the cursor
-	Expect     int64    `json:"expect,omitempty"` // a gap: the next n the server wants; nothing after it was taken
+	// Stale: results of what was pushed are not among the rows; they come with a later pull.
+	Stale  bool  `json:"stale,omitempty"`
+	Expect int64 `json:"expect,omitempty"` // a gap: the next n the server wants; nothing after it was taken
 }
 
 // Session answers a sign-in or a refresh.

@@ -165,6 +165,7 @@ export interface SyncResponse {
   more?: boolean;
   reset?: boolean;
   judged?: Judged[];
+  stale?: boolean;
   expect?: number;
 }
 

@@ -12,6 +12,7 @@ sometimes.push('crash.before', 'crash.after', 'die.before', 'die.inside', 'die.a
 sometimes.push('update', 'otherTab', 'handleCut', 'keep.QuotaExceededError', 'clockJump', 'copy');
 sometimes.push('restore', 'clone', 'newDevice', 'revoke', 'signIn', 'draft.closed');
 sometimes.push('big', 'floor.raised');
+sometimes.push('answer.stale', 'judged.applied', 'judged.merged');
 sometimes.push('answer.reset', 'answer.more', 'answer.expect', 'outcome.applied');
 sometimes.push('outcome.merged', 'outcome.conflict', 'outcome.quarantined', 'outcome.cloned');
 

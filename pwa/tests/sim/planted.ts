@@ -23,6 +23,9 @@ const server = [
   'cursorSkips',
   'poisonRefused',
   'epochKept',
+  'putOffForgotten',
+  'neverAgain',
+  'judgedUntold',
 ];
 
 type Absorb = FarmStore['absorb'];

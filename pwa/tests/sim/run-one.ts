@@ -116,7 +116,7 @@ class Run {
     if (at < 91) return this.draft(phone);
     if (at < 94) return this.jump(phone);
     if (at < 96) return world.copy();
-    if (at < 97) return chance.oneIn(2) ? world.restore() : undefined;
+    if (at < 97) return chance.oneIn(2) ? world.restore() : world.freshen();
     if (at < 98) return chance.oneIn(4) ? this.clone(phone) : undefined;
     if (at === 99) return world.tidy();
     if (chance.oneIn(12) && phone.no > 0) return world.revoke(phone);
@@ -234,6 +234,7 @@ class Run {
     const phones = this.world.phones.filter((p) => !p.revoked);
     for (this.rounds = 1; this.rounds <= mostRounds; this.rounds++) {
       for (const phone of phones) await this.round(phone);
+      this.world.freshen();
       if (this.world.failure) throw this.world.failure;
       if (await this.all(phones)) return phones;
     }

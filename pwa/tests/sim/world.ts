@@ -151,7 +151,8 @@ export class World {
       return [401, '{"error":{"code":"unauthorized","message":"sign in first"}}'];
     const crash = fate === 'crash' ? 1 + this.chance.below(4) : 0;
     const { person, role } = phone;
-    const r = this.ask({ op: 'sync', person, device, role, body, crash });
+    const busy = this.chance.oneIn(4);
+    const r = this.ask({ op: 'sync', person, device, role, body, crash, busy });
     this.store(r.committed ?? []);
     if (r.status === 0) this.saw(crash % 2 === 1 ? 'crash.before' : 'crash.after');
     if (r.answer) this.seen(r.answer);
@@ -164,6 +165,7 @@ export class World {
   private seen(answer: SyncResponse): void {
     for (const ack of answer.acks) this.saw(`outcome.${ack.outcome}`);
     for (const { outcome } of answer.judged ?? []) this.saw(`judged.${outcome}`);
+    if (answer.stale) this.saw('answer.stale');
     if (answer.reset) this.saw('answer.reset');
     if (answer.more) this.saw('answer.more');
     if (answer.expect !== undefined) this.saw('answer.expect');
@@ -225,6 +227,11 @@ export class World {
     const before = this.ask({ op: 'rows' }).floor;
     this.ask({ op: 'tidy' });
     this.saw(this.ask({ op: 'rows' }).floor > before ? 'floor.raised' : 'floor.same');
+  }
+
+  /** A quiet moment: the server computes what it put off. */
+  freshen(): void {
+    this.ask({ op: 'freshen' });
   }
 
   revoke(phone: Phone): void {
