@@ -153,7 +153,7 @@ export function refilled(world: World, state: ServerState): void {
     const lost = m.lacks !== undefined && state.texts[m.lacks] === undefined;
     const what = () => `${m.device}/${m.n} lacks ${m.lacks}: ${m.raw}`;
     want(m.lacks === undefined || lost, 'what was lacking is taken up', what);
-    if (!world.accepted.has(keyOf(m.raw))) continue;
+    if (!world.accepted.has(`${m.device}/${m.n} ${keyOf(m.raw)}`)) continue;
     want(lost, 'a restore refuses nothing for good', what);
     world.saw('restore.waits');
   }

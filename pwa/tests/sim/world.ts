@@ -35,7 +35,7 @@ export class World {
   readonly cloneKeys = new Set<string>();
   /** Contents that were in the outbox of a phone when it was copied or took a new device id. */
   readonly forked = new Set<string>();
-  /** Contents that were once taken into a record. */
+  /** Entries that were once taken into a record, by device, number and content. */
   readonly accepted = new Set<string>();
   failure: Violation | undefined;
   epoch: string;
@@ -178,7 +178,7 @@ export class World {
         this.cloneKeys.add(key);
         continue;
       }
-      if (m.outcome !== 'quarantined') this.accepted.add(key);
+      if (m.outcome !== 'quarantined') this.accepted.add(`${m.device}/${m.n} ${key}`);
       this.log.set(`${m.device}/${m.n}`, m);
       this.keys.set(key, (this.keys.get(key) ?? 0) + 1);
     }
