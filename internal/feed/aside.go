@@ -37,6 +37,15 @@ func unknown(id, field, message string, args ...any) error {
 	return lacking{fault.At(field, "link", message, args...), id}
 }
 
+// wanting makes of a fault the want of the record itself, when the person saw one that is not here:
+// an edit alone seldom makes a whole record.
+func wanting(err error, unseen bool, id string) error {
+	if !unseen || lacks(err) != "" {
+		return err
+	}
+	return unknown(id, "rec", "changes %s, which is not in this account", id)
+}
+
 // setAside is the outcome of an entry that err keeps out.
 func setAside(n int64, err error) wire.Ack {
 	return wire.Ack{N: n, Outcome: wire.Quarantined, Problem: wire.ProblemOf(err)}

@@ -357,15 +357,6 @@ func (p *push) touch(s *merge.State) {
 	}
 }
 
-// wanting makes of a fault the want of the record itself, when the person saw one that is not here:
-// an edit alone seldom makes a whole record.
-func wanting(err error, unseen bool, id string) error {
-	if !unseen || lacks(err) != "" {
-		return err
-	}
-	return unknown(id, "rec", "changes %s, which is not in this account", id)
-}
-
 // save computes the touched fields again and stores the batch.
 func (p *push) save(ctx context.Context, d Door) error {
 	if err := p.finish(ctx, d); err != nil {
