@@ -92,6 +92,15 @@ check_chromium() {
   fi
 }
 
+# check_engines asks for the browsers beside Chromium where the package manager is known; elsewhere
+# their step says that it cannot run.
+check_engines() {
+  if ! can_apt; then return; fi
+  if ! command -v firefox-esr >/dev/null; then packages+=(firefox-esr); fi
+  if ! command -v WebKitWebDriver >/dev/null; then packages+=(webkit2gtk-driver); fi
+  if ! command -v xvfb-run >/dev/null; then packages+=(xvfb); fi
+}
+
 # stop_if_lacking names everything that a person has to get, and ends.
 stop_if_lacking() {
   if ((${#lacking[@]} == 0)); then return; fi

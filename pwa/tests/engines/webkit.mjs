@@ -1,9 +1,19 @@
 // WebKitGTK by plain WebDriver: the engine of Safari's family that a Debian machine can have.
 //   apt-get install webkit2gtk-driver xvfb
 import { spawn } from 'node:child_process';
+import { existsSync, readdirSync } from 'node:fs';
 import { createServer } from 'node:net';
 
-const browser = '/usr/lib/x86_64-linux-gnu/webkit2gtk-4.1/MiniBrowser';
+const libraries = '/usr/lib';
+
+/** The small browser that comes with the driver lies in a folder named after the processor. */
+function browserPath() {
+  const found = readdirSync(libraries).map(
+    (dir) => `${libraries}/${dir}/webkit2gtk-4.1/MiniBrowser`,
+  );
+  return found.find((path) => existsSync(path));
+}
+
 const elementKey = 'element-6066-11e4-a52e-4f735466cecf';
 const answerMS = 60_000;
 
@@ -31,7 +41,7 @@ export class WebKit {
   }
 
   async session() {
-    const options = { binary: browser, args: ['--automation'] };
+    const options = { binary: browserPath(), args: ['--automation'] };
     const alwaysMatch = {
       browserName: 'MiniBrowser',
       acceptInsecureCerts: true,
