@@ -65,6 +65,8 @@ func Mount(e *echo.Echo, d Deps) {
 	farm.GET("/fields/:field/result", d.fieldResult)
 	farm.GET("/people", d.people, planners)
 	farm.POST("/people", d.addPerson, planners)
+	farm.GET("/asides", d.asides, ownersOnly)
+	farm.POST("/asides", d.settleAside, ownersOnly)
 	e.Any("/api/*", func(echo.Context) error { return echo.ErrNotFound })
 }
 

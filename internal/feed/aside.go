@@ -60,7 +60,6 @@ type asideKey struct {
 // takeUp judges again what this push has made possible, in the order of each device's numbers,
 // until nothing more comes of it.
 func (p *push) takeUp(ctx context.Context, d Door) error {
-	done := map[asideKey]bool{}
 	for len(p.fresh) > 0 {
 		ids := slices.Sorted(maps.Keys(p.fresh))
 		p.fresh = map[string]bool{}
@@ -69,7 +68,7 @@ func (p *push) takeUp(ctx context.Context, d Door) error {
 		if err != nil {
 			return err
 		}
-		if err := p.judgeAgain(ctx, d, waiting, done); err != nil {
+		if err := p.judgeAgain(ctx, d, waiting, ""); err != nil {
 			return err
 		}
 	}
@@ -93,7 +92,8 @@ func (p *push) ownAgain(d Door, ids []string) {
 	}
 }
 
-func (p *push) judgeAgain(ctx context.Context, d Door, waiting []Aside, done map[asideKey]bool) error {
+// judgeAgain judges each entry once in a push; by is the person who asked for it, if somebody did.
+func (p *push) judgeAgain(ctx context.Context, d Door, waiting []Aside, by string) error {
 	entries := make([]entry, len(waiting))
 	ids, hashes := map[string]bool{}, []string{}
 	for i, a := range waiting {
@@ -108,16 +108,16 @@ func (p *push) judgeAgain(ctx context.Context, d Door, waiting []Aside, done map
 	}
 	for i, a := range waiting {
 		key := asideKey{a.Device, a.N}
-		if !done[key] {
-			p.again(a, entries[i], "")
+		if !p.again[key] {
+			p.judgeOne(a, entries[i], by)
 		}
-		done[key] = true
+		p.again[key] = true
 	}
 	return nil
 }
 
-// again judges one entry as the work of its own person, whoever it was that brought what it lacked.
-func (p *push) again(a Aside, e entry, by string) wire.Ack {
+// judgeOne judges one entry as the work of its own person, whoever it was that brought what it lacked.
+func (p *push) judgeOne(a Aside, e entry, by string) {
 	who, before := p.who, p.batch.Head
 	p.who = Author{Farm: who.Farm, Person: a.Person, Device: a.Device, Role: a.Role}
 	ack, err := p.apply(e)
@@ -130,7 +130,6 @@ func (p *push) again(a Aside, e entry, by string) wire.Ack {
 	}
 	p.batch.Judgements = append(p.batch.Judgements, Judgement{
 		Device: a.Device, Ack: ack, Lacks: lacks(err), Seq: p.batch.Head, By: by})
-	return ack
 }
 
 func firstError(errs ...error) error {
@@ -154,11 +153,13 @@ func (d Door) TakeUp(ctx context.Context, farm string) (judged int, err error) {
 		if err != nil {
 			return err
 		}
-		done := map[asideKey]bool{}
-		if err := p.judgeAgain(ctx, d, waiting, done); err != nil {
+		if err := p.judgeAgain(ctx, d, waiting, ""); err != nil {
 			return err
 		}
-		judged = len(done)
+		if err := p.takeUp(ctx, d); err != nil {
+			return err
+		}
+		judged = len(p.batch.Judgements)
 		return p.save(ctx, d)
 	})
 	return judged, err

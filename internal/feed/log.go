@@ -58,6 +58,10 @@ type Tx interface {
 	// Lacking gives the entries set aside for want of one of these records, by device and number.
 	// No ids: those whose want has ended, since the record is there.
 	Lacking(ctx context.Context, ids []string) ([]Aside, error)
+	// Asides gives the entries of a device with these numbers that are still set aside.
+	Asides(ctx context.Context, device string, numbers []int64) ([]Aside, error)
+	// HandedIn counts what came from a device after it was shut out.
+	HandedIn(ctx context.Context, device string) (entries, bytes int64, err error)
 	// Stale gives fields whose results were put off, at most limit, in the order of their ids.
 	Stale(ctx context.Context, limit int) ([]string, error)
 	// Save stores a batch.

@@ -23,11 +23,12 @@ type push struct {
 	lastN   int64
 	states  map[string]*merge.State // records read so far; nil = there is none
 	changed map[string]bool
-	fields  map[string]bool // whose results must be computed again
-	account bool            // settings changed: all fields
-	now     string          // RFC 3339
-	stored  map[string]bool // photos whose bytes have come
-	fresh   map[string]bool // records that were not there before
+	fields  map[string]bool   // whose results must be computed again
+	account bool              // settings changed: all fields
+	now     string            // RFC 3339
+	stored  map[string]bool   // photos whose bytes have come
+	fresh   map[string]bool   // records that were not there before
+	again   map[asideKey]bool // judged again in this push
 	epoch   string
 }
 
@@ -91,7 +92,8 @@ func newPush(ctx context.Context, tx Tx, who Author, now time.Time) (*push, erro
 	return &push{
 		who: who, tx: tx, states: map[string]*merge.State{}, changed: map[string]bool{},
 		fields: map[string]bool{}, stored: map[string]bool{}, fresh: map[string]bool{},
-		now: now.UTC().Format(time.RFC3339), epoch: head.Epoch,
+		again: map[asideKey]bool{},
+		now:   now.UTC().Format(time.RFC3339), epoch: head.Epoch,
 		batch: Batch{From: head.Head, Head: head.Head, Device: who.Device, Person: who.Person,
 			Role: who.Role},
 	}, err

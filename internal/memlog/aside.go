@@ -49,3 +49,23 @@ func (t *tx) Judged(_ context.Context, person string, after, upTo int64) ([]wire
 	}
 	return found, nil
 }
+
+func (t *tx) Asides(_ context.Context, device string, numbers []int64) ([]feed.Aside, error) {
+	var found []feed.Aside
+	for _, m := range t.farm.Mutations[device] {
+		now := t.farm.Latest(device, m)
+		if slices.Contains(numbers, m.N) && now.Ack.Outcome == wire.Quarantined {
+			found = append(found, t.aside(device, m))
+		}
+	}
+	return found, nil
+}
+
+func (t *tx) HandedIn(_ context.Context, device string) (entries, bytes int64, err error) {
+	for _, m := range t.farm.Mutations[device] {
+		if m.Ack.Problem != nil && m.Ack.Problem.Code == feed.HandInCode {
+			entries, bytes = entries+1, bytes+int64(len(m.Raw))
+		}
+	}
+	return entries, bytes, nil
+}

@@ -69,6 +69,7 @@ const (
 	Applied     = "applied"     // as sent
 	Merged      = "merged"      // together with somebody else's values
 	Conflicted  = "conflict"    // shown, and the other value waits for a person
+	Discarded   = "discarded"   // it was set aside, and a person put it away for good
 	Quarantined = "quarantined" // kept verbatim, out of every view: Problem says why
 	// Cloned: this number was used with other bytes. Take a new device id; nothing after it in the
 	// push was taken.

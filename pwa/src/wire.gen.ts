@@ -169,6 +169,20 @@ export interface SyncResponse {
   expect?: number;
 }
 
+export interface Asides {
+  asides: Aside[];
+}
+
+export interface SettleAside {
+  device: string;
+  ns: number[];
+  take: boolean;
+}
+
+export interface Judgements {
+  judged: Judged[];
+}
+
 export interface Session {
   farm: string;
   accountName: string;
@@ -502,6 +516,18 @@ export interface Judged {
   outcome: string;
   seq?: number;
   problem?: Problem;
+}
+
+export interface Aside {
+  device: string;
+  deviceName: string;
+  shutOut?: boolean;
+  person: string;
+  personName: string;
+  n: number;
+  receivedAt: string;
+  problem: Problem;
+  text: string;
 }
 
 export interface Person {

@@ -13,6 +13,7 @@ import (
 var roots = []any{
 	wire.Settings{}, wire.Grower{}, wire.Field{}, wire.Season{}, wire.SoilTest{}, wire.Dig{},
 	wire.Decision{}, wire.Result{}, wire.SyncRequest{}, wire.Mutation{}, wire.SyncResponse{},
+	wire.Asides{}, wire.SettleAside{}, wire.Judgements{},
 	wire.Session{},
 	wire.SignIn{}, wire.FirstOwner{}, wire.ResetAccess{}, wire.NewPerson{}, wire.FieldLine{},
 	wire.FieldResult{}, wire.Request{}, wire.Reply{}, agro.Input{}, agro.Report{},

@@ -1,5 +1,15 @@
 // The few requests this client makes. fetch is passed in, so that tests script the network.
-import type { FieldResult, NewPerson, Person, Problem, Session, SyncResponse } from '../wire.gen';
+import type {
+  Aside,
+  Asides,
+  FieldResult,
+  NewPerson,
+  Person,
+  Problem,
+  Session,
+  SettleAside,
+  SyncResponse,
+} from '../wire.gen';
 import { goOn, nothingHeld, readOn, type Held } from './load';
 import { follow } from './poke';
 
@@ -122,6 +132,14 @@ export class Api {
 
   addPerson(farm: string, access: string, person: NewPerson): Promise<Person> {
     return this.post<Person>(`/api/v1/farms/${farm}/people`, person, access);
+  }
+
+  async asides(farm: string, access: string): Promise<Aside[]> {
+    return (await this.get<Asides>(`/api/v1/farms/${farm}/asides`, access)).asides;
+  }
+
+  async settleAside(farm: string, access: string, what: SettleAside): Promise<void> {
+    await this.post(`/api/v1/farms/${farm}/asides`, what, access);
   }
 
   result(farm: string, access: string, field: string, cropYear: number): Promise<FieldResult> {

@@ -6,7 +6,9 @@ import { one, type Rec } from '../state/records';
 import { conflicts, loadNames, maySettle, personName, settle } from '../state/review';
 import { showMoment, t, type Key } from '../state/words';
 import { valueWords } from '../ui/any-value';
+import { role } from '../state/session';
 import { Frame } from '../ui/frame';
+import { Asides } from './asides';
 
 export function Review() {
   useEffect(() => void loadNames(), []);
@@ -17,6 +19,7 @@ export function Review() {
       {list.map((c) => (
         <Decision key={c.id} conflict={c} />
       ))}
+      {role.value === 'owner' && <Asides />}
     </Frame>
   );
 }

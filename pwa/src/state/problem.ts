@@ -88,6 +88,8 @@ function what(message: string): string {
 /** "Nitrate: is 60000, accepted 0 to 1000 ppm": where it is, what it is, what is accepted. */
 export function problemWords(problem: Problem | undefined): string {
   if (!problem) return '';
+  if (problem.code === 'handin') return t('problem.handin');
+  if (problem.code === 'link') return t('problem.link');
   const text = what(problem.message);
   return problem.field ? `${where(problem.field)}: ${text}` : text;
 }
