@@ -44,7 +44,8 @@ func (c *check) prices(p Prices) {
 // seeding checks seed and drill.
 func (c *check) seeding(in Input) {
 	if s := in.Seeding; s != nil {
-		c.optional("seeding.tkw", s.TKW, span{"g", 10, 2500})
+		c.optional("seeding.tkw", s.TKW, span{"g", 10, 2500},
+			span{"seeds/lb", 182, 45359})
 		c.optional("seeding.stand", s.Stand, span{"plants/m2", 1, 500},
 			span{"plants/ft2", 0.1, 46})
 		c.maybe("seeding.germination", s.Germination, 1, 100, "percent")

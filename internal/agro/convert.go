@@ -104,6 +104,14 @@ func perAcre(q Quantity) float64 {
 	return q.Value
 }
 
+// kernelWeight converts a checked weight of a thousand seeds to g.
+func kernelWeight(q Quantity) float64 {
+	if q.Unit == "seeds/lb" {
+		return unit.KernelWeight(q.Value)
+	}
+	return q.Value
+}
+
 // perSquareMeter converts a checked stand.
 func perSquareMeter(q Quantity) float64 {
 	if q.Unit == "plants/ft2" {

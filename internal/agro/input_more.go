@@ -42,7 +42,8 @@ type InoculantCost struct {
 
 // Seeding is what the seeding rate is worked out from.
 type Seeding struct {
-	TKW *Quantity `json:"tkw,omitempty"` // thousand-kernel weight, "g"; 10 to 2,500
+	// TKW: thousand-kernel weight, "g", 10 to 2,500, or "seeds/lb"
+	TKW *Quantity `json:"tkw,omitempty"`
 	// Stand: wanted, "plants/m2", "plants/ft2"; absent = the crop's
 	Stand       *Quantity `json:"stand,omitempty"`
 	Germination *float64  `json:"germination,omitempty"` // percent, 1 to 100

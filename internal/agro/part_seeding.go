@@ -55,18 +55,23 @@ func (f *field) seedRates(in Seeding, part *SeedingPart) {
 		s := perSquareMeter(*in.Stand)
 		stand.Low, stand.Mid, stand.High = s, s, s
 	}
+	tkw := kernelWeight(*in.TKW)
 	by := func(kind, source string, rate func(stand, tkw, survival float64) float64) Figure {
 		s := part.Survival
-		fig := known(rate(stand.Mid, in.TKW.Value, *s.Value), "lb/ac", kind, source).
+		fig := known(rate(stand.Mid, tkw, *s.Value), "lb/ac", kind, source).
 			step(code.StepStand, stand.Mid, "plants/m2").
-			step(code.StepKernels, in.TKW.Value, "g").step(code.StepSurvives, *s.Value, "share")
+			step(code.StepKernels, tkw, "g").step(code.StepSurvives, *s.Value, "share")
+		if row := f.in.Plan.RowSpacing; row != nil {
+			perAcre := stand.Mid / float64(unit.Acres(1)**s.Value) * 10000
+			fig = fig.step(code.StepPerFoot, seeding.PerFoot(perAcre, float64(inches(*row))), "seeds/ft",
+				code.Num("spacing", row.Value, row.Unit))
+		}
 		low, high := *s.Value, *s.Value
 		if s.Low != nil {
 			low, high = *s.Low, *s.High
 		}
 		fig.Sources = append(fig.Sources, cite.StandGuides)
-		return fig.between(rate(stand.Low, in.TKW.Value, high),
-			rate(stand.High, in.TKW.Value, low))
+		return fig.between(rate(stand.Low, tkw, high), rate(stand.High, tkw, low))
 	}
 	part.Rate = by(cite.Derived, cite.SeedExact, seeding.Exact)
 	part.Other = by(cite.Published, cite.SeedTimesTen, seeding.TimesTen)

@@ -25,8 +25,8 @@ func TestGoldenCases(t *testing.T) {
 		}
 	}
 	t.Logf("%d cases by kind: %v", len(files), kinds)
-	if outside := kinds["published"] + kinds["derived"]; outside < 26 {
-		t.Errorf("%d cases from published tables or worked examples, want at least 26", outside)
+	if outside := kinds["published"] + kinds["derived"]; outside < 90 {
+		t.Errorf("%d cases from published tables or worked examples, want at least 90", outside)
 	}
 }
 

@@ -103,6 +103,8 @@ func convert(in conversion) map[string]any {
 		return map[string]any{"lb/ac": float64(m.LbPerAcre()), "bu/ac": float64(m.BushelPerAcre())}
 	case "ppm NO3":
 		return map[string]any{"ppm NO3-N": float64(unit.PPM(in.Value).NitrateN())}
+	case "ac":
+		return map[string]any{"ha": unit.Hectares(in.Value)}
 	case "cm":
 		return map[string]any{"in": float64(unit.Centimeter(in.Value).Inch())}
 	case "$/t":

@@ -271,5 +271,6 @@ type returnCase struct {
 
 func returned(in returnCase) map[string]any {
 	return map[string]any{"gross": value.Net(in.Gain, in.Price, 0),
-		"net": value.Net(in.Gain, in.Price, in.Cost), "breakEvenYield": in.Cost / in.Price}
+		"net": value.Net(in.Gain, in.Price, in.Cost), "breakEvenYield": in.Cost / in.Price,
+		"breakEvenPrice": in.Cost / in.Gain}
 }

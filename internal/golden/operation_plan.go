@@ -97,9 +97,10 @@ func price(in priceCase) map[string]any {
 }
 
 type seedingCase struct {
-	Stand       float64 `json:"stand"` // plants/m2
-	Feet        float64 `json:"feet"`  // plants/ft2, in its place
-	TKW         float64 `json:"tkw"`   // g
+	Stand       float64 `json:"stand"`    // plants/m2
+	Feet        float64 `json:"feet"`     // plants/ft2, in its place
+	TKW         float64 `json:"tkw"`      // g
+	PerPound    float64 `json:"perPound"` // seeds/lb, in the place of TKW
 	Germination float64 `json:"germination"`
 	Losses      float64 `json:"losses"` // points
 }
@@ -109,10 +110,14 @@ func seedingRate(in seedingCase) map[string]any {
 	if in.Feet > 0 {
 		stand = unit.PerSquareMeter(in.Feet)
 	}
+	if in.PerPound > 0 {
+		in.TKW = unit.KernelWeight(in.PerPound)
+	}
 	s := seeding.Survival(in.Germination, in.Losses)
 	return map[string]any{"survival": s, "plants/m2": stand,
-		"plants/ac": stand / unit.Acres(1) * 10000,
-		"exact":     seeding.Exact(stand, in.TKW, s), "timesTen": seeding.TimesTen(stand, in.TKW, s),
+		"plants/ac": stand / unit.Acres(1) * 10000, "plants/ft2": stand / unit.PerSquareMeter(1),
+		"tkw":   in.TKW,
+		"exact": seeding.Exact(stand, in.TKW, s), "timesTen": seeding.TimesTen(stand, in.TKW, s),
 		"kg/ha": float64(unit.LbPerAcre(seeding.Exact(stand, in.TKW, s)).KgPerHa())}
 }
 
@@ -121,13 +126,16 @@ type granularCase struct {
 	At      float64 `json:"at"`      // row spacing of that rate, in
 	Spacing float64 `json:"spacing"` // in
 	PerGram float64 `json:"perGram"` // cells; then rate is lb/ac
+	PerAcre float64 `json:"perAcre"` // plants or seeds
 }
 
 func granular(in granularCase) map[string]any {
 	rate := seeding.Granular(in.Rate, in.At, in.Spacing)
 	cells := seeding.Cells(float64(unit.LbPerAcre(rate).KgPerHa()), in.PerGram)
 	return map[string]any{"rate": rate, "row feet": seeding.RowFeet(in.Spacing), "cells": cells,
-		"times": cells / seeding.CellsPerHectare}
+		"times":    cells / seeding.CellsPerHectare,
+		"per foot": seeding.PerFoot(in.PerAcre, in.Spacing),
+		"apart":    12 / seeding.PerFoot(in.PerAcre, in.Spacing)}
 }
 
 type bedCase struct {

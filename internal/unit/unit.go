@@ -76,6 +76,12 @@ func PerPound(perKg float64) float64 { return float64(perKg * kgPerLb) }
 // Acres converts hectares; 1 ha is 2.471054 ac.
 func Acres(hectares float64) float64 { return hectares / haPerAcre }
 
+// Hectares converts acres.
+func Hectares(acres float64) float64 { return float64(acres * haPerAcre) }
+
+// KernelWeight gives the weight of a thousand seeds in g from seeds/lb.
+func KernelWeight(perPound float64) float64 { return float64(kgPerLb*1e6) / perPound }
+
 // PerSquareMeter converts a count for each square foot; 1/ft2 is 10.76391/m2.
 func PerSquareMeter(perSquareFoot float64) float64 { return perSquareFoot / squareFoot }
 

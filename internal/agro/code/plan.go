@@ -57,6 +57,7 @@ const (
 	StepStand            = "step.stand"
 	StepKernels          = "step.kernels"
 	StepSurvives         = "step.survives"
+	StepPerFoot          = "step.perFoot"
 	StepLabelRate        = "step.labelRate"
 	StepRowSpacing       = "step.rowSpacing"
 	StepGuaranteed       = "step.guaranteed"

@@ -76,6 +76,7 @@ var Register = append([]Entry{
 	{CautionChlorosis, ""}, {StepCoarse, ""}, {StepFallToSpring, ""},
 	{StepGivenN, ""}, {StepRemovedN, "yield"},
 	{StepGrade, ""}, {StepWeight, ""}, {StepStand, ""}, {StepKernels, ""}, {StepSurvives, ""},
+	{StepPerFoot, "spacing"},
 	{StepLabelRate, "spacing"}, {StepRowSpacing, ""}, {StepGuaranteed, ""},
 	{StepGainShare, ""}, {StepOptionCost, ""},
 }, slices.Concat(season, after, turn)...)
@@ -127,6 +128,9 @@ var Vocabulary = map[string][]string{
 	"response":   {"high", "moderate", "low"},
 	"inoculate":  {"single", "double"},
 	"beanRule":   {"total70", "total80", "yieldBased", "none", "firstYear50"},
+	// Units that are words: the others are symbols, the same in every language.
+	"unit": {"cells/g", "cells/ha", "cells/seed", "in", "ft", "log10 cells/g", "nodes", "pairs",
+		"seeds/ft", "year", "years"},
 }
 
 // options are the keys of inoculant plans: the five compared, and what else a plan may combine.

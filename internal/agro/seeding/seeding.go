@@ -52,5 +52,8 @@ func Granular(rate, labelSpacing, spacing float64) float64 {
 // RowFeet gives feet of row in an acre at a spacing in inches.
 func RowFeet(spacing float64) float64 { return feetPerAcre / spacing }
 
+// PerFoot gives how many of a count for each acre stand on a foot of row at a spacing in inches.
+func PerFoot(perAcre, spacing float64) float64 { return perAcre / RowFeet(spacing) }
+
 // Cells gives cells/ha of a granular rate in kg/ha with a count for each gram.
 func Cells(kgPerHa, perGram float64) float64 { return float64(float64(kgPerHa*1000) * perGram) }
