@@ -1,8 +1,6 @@
 package risk
 
 import (
-	"math"
-
 	"hilum/internal/num"
 )
 
@@ -10,15 +8,15 @@ import (
 // nitrogen are the same with and without them, so only what the inoculants add sets them apart
 // (ours).
 type Gain struct {
-	over [gainSteps + 1]float64 // chance that p rises by more than gainAt(i)
-	most [fine]float64          // share of yield that a rise from 0 to 1 brings, by steps of s
+	over   [gainSteps + 1]float64 // chance that p rises by more than gainAt(i)
+	shares Shares
 }
 
 // Steps of the rise in p, finer near zero where costs are weighed, and of the soil's count.
 const (
 	gainSteps = 64
-	soilHalf  = 7   // points to each side of the soil's middle
-	soilStep  = 0.5 // standard deviations: 3.5 to each side
+	soilHalf  = 10   // points to each side of the soil's middle
+	soilStep  = 0.35 // standard deviations: 3.5 to each side
 )
 
 func gainAt(i int) float64 {
@@ -26,26 +24,17 @@ func gainAt(i int) float64 {
 	return float64(x * x)
 }
 
-// Steps of the nitrogen. Either the rise or the nitrogen may vary little, and a coarse sum over the
-// other would then show its steps; these cost no more than a look into the table of rises.
-const (
-	fine     = 257
-	fineStep = 1.0 / 32 // standard deviations: 4 to each side
-)
-
-func fineAt(i int) float64 { return float64(fineStep * float64(i-fine/2)) }
-
-// fineWeights is the chance of each step.
-var fineWeights = func() (weights [fine]float64) {
-	total := 0.0
-	for i := range weights {
-		weights[i] = num.Density(fineAt(i))
-		total += weights[i]
+// risePoints holds two points of each step of the rise, by Gauss's rule, as the share of yield that
+// such a rise is worth without any nitrogen.
+var risePoints = func() (worth [gainSteps][2]float64) {
+	const offset = 0.2886751345948129 // root of 1/12
+	for i := range worth {
+		for j, at := range [2]float64{0.5 - offset, 0.5 + offset} {
+			root := (float64(i) + at) / gainSteps
+			worth[i][j] = float64(mostLoss * float64(root*root))
+		}
 	}
-	for i := range weights {
-		weights[i] /= total
-	}
-	return weights
+	return worth
 }()
 
 // NewGain compares inoculants with none on a soil.
@@ -55,10 +44,7 @@ func NewGain(soil float64, live Live, s Shares) *Gain { return gain(soil, SoilSp
 func GainAt(soil float64, live Live, s Shares) *Gain { return gain(soil, fieldSpread, live, s) }
 
 func gain(soil, sd float64, live Live, s Shares) *Gain {
-	g := &Gain{}
-	for i := range g.most {
-		g.most[i] = float64(mostLoss * (1 - s.Quantile(fineAt(i))))
-	}
+	g := &Gain{shares: s}
 	upTo := live.sums()
 	total := 0.0
 	for k := -soilHalf; k <= soilHalf; k++ {
@@ -88,22 +74,23 @@ func gain(soil, sd float64, live Live, s Shares) *Gain {
 	return g
 }
 
-// Over gives the chance that the yield share kept is more than x >= 0.
+// Over gives the chance that the yield share kept is more than x >= 0: for each step of the rise, the
+// chance that the supply is small enough.
 func (g *Gain) Over(x float64) float64 {
+	middle := num.Log(g.shares.median)
 	sum := 0.0
-	for i, most := range g.most {
-		if most > x {
-			sum += float64(fineWeights[i] * g.rise(x/most))
+	for i, points := range risePoints {
+		chance := g.over[i] - g.over[i+1]
+		if chance < dust {
+			continue
+		}
+		for _, worth := range points {
+			if most := 1 - x/worth; most > 0 {
+				sum += float64(chance / 2 * normal((num.Log(most)-middle)/g.shares.sigma))
+			}
 		}
 	}
 	return unit01(sum)
-}
-
-// rise gives the chance that p rises by more than t.
-func (g *Gain) rise(t float64) float64 {
-	at := float64(math.Sqrt(t) * gainSteps)
-	k := min(int(at), gainSteps-1)
-	return g.over[k] + float64((g.over[k+1]-g.over[k])*(at-float64(k)))
 }
 
 // Quantile gives the yield share kept below which the chance is q.
