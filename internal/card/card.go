@@ -1,6 +1,7 @@
 // Package card writes the model card: what is published and what is our own, every anchor of our
 // models with the distance from it, and what the program must not be used for. The distances are
-// worked out when the card is written; a test holds the files to what the engine says now.
+// worked out when the card is written; a test holds the files to what the engine says now. Each
+// language has a file to read and one that the page in the program is made of.
 package card
 
 //go:generate go run ./write
@@ -8,7 +9,6 @@ package card
 import (
 	"encoding/json"
 	"fmt"
-	"io"
 	"math"
 	"slices"
 	"strconv"
@@ -30,17 +30,58 @@ func File(language string) string {
 	return "model-card." + language + ".md"
 }
 
-// sheet is one card on its way out.
+// PageFile gives the name of the file in this folder that the page in the program is made of.
+func PageFile(language string) string { return "model-card." + language + ".json" }
+
+// Card is the model card in one language, for the file and for the page in the program. Texts may
+// hold **bold** and `code`.
+type Card struct {
+	Title   string   `json:"title"`
+	Intro   []string `json:"intro"`
+	Kinds   Kinds    `json:"kinds"`
+	Anchors Anchors  `json:"anchors"`
+	Lists   []List   `json:"lists"` // how sure it is, what it must not be used for
+}
+
+// Kinds counts the sources by kind and names all that are our own.
+type Kinds struct {
+	Title  string   `json:"title"`
+	Counts []string `json:"counts"`
+	Words  string   `json:"words"`
+	Models []string `json:"models"`
+}
+
+// Anchors are the tables of anchors.
+type Anchors struct {
+	Title  string   `json:"title"`
+	Words  []string `json:"words"`
+	Head   []string `json:"head"`
+	Groups []Group  `json:"groups"`
+}
+
+// Group is one table: anchor, what stands outside, the model, the residual.
+type Group struct {
+	Title string     `json:"title"`
+	Words []string   `json:"words"`
+	Rows  [][]string `json:"rows"`
+}
+
+// List is a heading with points.
+type List struct {
+	Title string   `json:"title"`
+	Items []string `json:"items"`
+}
+
+// sheet holds a language's words while a card is made.
 type sheet struct {
-	out   strings.Builder
 	words map[string]string
 	comma bool
 }
 
-// Write writes the card as Markdown. Another language than "en" or "fr" is an Invalid fault.
-func Write(out io.Writer, language string) error {
+// New makes the card in a language. Another language than "en" or "fr" is an Invalid fault.
+func New(language string) (Card, error) {
 	if !slices.Contains(Languages, language) {
-		return fault.At("lang", "word", "is %q, accepted: %s", language,
+		return Card{}, fault.At("lang", "word", "is %q, accepted: %s", language,
 			strings.Join(Languages, ", "))
 	}
 	s := &sheet{words: map[string]string{}, comma: language == "fr"}
@@ -50,63 +91,31 @@ func Write(out io.Writer, language string) error {
 			err = json.Unmarshal(raw, &s.words)
 		}
 		if err != nil {
-			return fmt.Errorf("reading the catalogue %s.%s: %w", name, language, err)
+			return Card{}, fmt.Errorf("reading the catalogue %s.%s: %w", name, language, err)
 		}
 	}
-	s.line("# ", s.say("title"))
-	s.paragraphs("intro")
-	s.kinds()
-	s.anchors()
-	s.list("spread")
-	s.list("never")
-	_, err := io.WriteString(out, s.out.String())
-	return err
+	return Card{Title: s.say("title"), Intro: s.numbered("intro"), Kinds: s.kinds(),
+		Anchors: s.anchors(), Lists: []List{s.list("spread"), s.list("never")}}, nil
 }
 
 func (s *sheet) say(key string) string { return s.words["card."+key] }
 
-func (s *sheet) line(parts ...string) {
-	for _, p := range parts {
-		s.out.WriteString(p)
-	}
-	s.out.WriteString("\n")
-}
-
-// paragraphs writes key.1, key.2 and so on.
-func (s *sheet) paragraphs(key string) {
+// numbered gives the words of key.1, key.2 and so on.
+func (s *sheet) numbered(key string) []string {
+	all := []string{}
 	for i := 1; s.say(key+"."+strconv.Itoa(i)) != ""; i++ {
-		s.line()
-		s.line(s.say(key + "." + strconv.Itoa(i)))
+		all = append(all, s.say(key+"."+strconv.Itoa(i)))
 	}
+	return all
 }
 
-// list writes a heading and key.1, key.2 and so on as points.
-func (s *sheet) list(key string) {
-	s.line()
-	s.line("## ", s.say(key))
-	s.line()
-	for i := 1; s.say(key+"."+strconv.Itoa(i)) != ""; i++ {
-		s.line("- ", s.say(key+"."+strconv.Itoa(i)))
-	}
-}
+func (s *sheet) list(key string) List { return List{s.say(key), s.numbered(key)} }
 
-// kinds counts the sources by kind and names all that are our own.
-func (s *sheet) kinds() {
-	s.line()
-	s.line("## ", s.say("kinds"))
-	s.line()
+func (s *sheet) kinds() Kinds {
+	k := Kinds{Title: s.say("kinds"), Words: s.say("ours")}
 	count := map[string]int{}
 	for _, source := range cite.All() {
 		count[source.Kind]++
-	}
-	for _, kind := range []string{cite.Published, cite.Derived, cite.Practice, cite.Memory,
-		cite.Ours} {
-		s.line("- ", s.words["kind."+kind], ": ", strconv.Itoa(count[kind]))
-	}
-	s.line()
-	s.line(s.say("ours"))
-	s.line()
-	for _, source := range cite.All() {
 		if source.Kind != cite.Ours {
 			continue
 		}
@@ -114,28 +123,33 @@ func (s *sheet) kinds() {
 		if source.Locator != "" {
 			text += ": " + source.Locator
 		}
-		s.line("- ", text)
+		k.Models = append(k.Models, text)
 	}
+	colon := ": "
+	if s.comma {
+		colon = "\u00a0: "
+	}
+	for _, kind := range []string{cite.Published, cite.Derived, cite.Practice, cite.Memory,
+		cite.Ours} {
+		k.Counts = append(k.Counts, s.words["kind."+kind]+colon+strconv.Itoa(count[kind]))
+	}
+	return k
 }
 
-// anchors writes the tables of anchors, one for each group.
-func (s *sheet) anchors() {
-	s.line()
-	s.line("## ", s.say("anchors"))
-	s.paragraphs("anchors")
-	for _, g := range groups() {
-		s.line()
-		s.line("### ", s.say("group."+g.key))
-		s.paragraphs("group." + g.key)
-		s.line()
-		s.line("| ", s.say("head.anchor"), " | ", s.say("head.outside"), " | ", s.say("head.model"),
-			" | ", s.say("head.residual"), " |")
-		s.line("|---|---|---|---|")
-		for _, a := range g.anchors {
-			s.line("| ", s.fill(a), " | ", s.span(a), " | ", s.number(a.model, a.unit), " | ",
-				s.residual(a), " |")
-		}
+func (s *sheet) anchors() Anchors {
+	all := Anchors{Title: s.say("anchors"), Words: s.numbered("anchors")}
+	for _, head := range []string{"anchor", "outside", "model", "residual"} {
+		all.Head = append(all.Head, s.say("head."+head))
 	}
+	for _, g := range groups() {
+		shown := Group{Title: s.say("group." + g.key), Words: s.numbered("group." + g.key)}
+		for _, a := range g.anchors {
+			shown.Rows = append(shown.Rows,
+				[]string{s.fill(a), s.span(a), s.number(a.model, a.unit), s.residual(a)})
+		}
+		all.Groups = append(all.Groups, shown)
+	}
+	return all
 }
 
 // fill gives the words of an anchor.
@@ -197,8 +211,11 @@ func (s *sheet) number(v float64, unit string) string {
 	if s.comma {
 		text = strings.Replace(text, ".", ",", 1)
 	}
-	if word, ok := s.words["card.unit."+unit]; ok {
-		unit = word
+	for _, key := range []string{"card.unit.", "unit."} {
+		if word, ok := s.words[key+unit]; ok {
+			unit = word
+			break
+		}
 	}
 	return strings.TrimSpace(text + " " + unit)
 }

@@ -2,6 +2,7 @@ package card
 
 import (
 	"encoding/json"
+	"errors"
 	"math"
 	"os"
 	"slices"
@@ -13,17 +14,20 @@ import (
 
 func TestCardsAreCurrent(t *testing.T) {
 	for _, language := range Languages {
-		var out strings.Builder
-		if err := Write(&out, language); err != nil {
+		var text, page strings.Builder
+		if err := errors.Join(Write(&text, language), WritePage(&page, language)); err != nil {
 			t.Fatal(err)
 		}
-		raw, err := os.ReadFile(File(language))
-		if err != nil || string(raw) != out.String() {
-			t.Errorf("%s is not what the engine says now (%v)\n\tfix: go generate ./internal/card",
-				File(language), err)
+		for name, want := range map[string]string{File(language): text.String(),
+			PageFile(language): page.String()} {
+			raw, err := os.ReadFile(name)
+			if err != nil || string(raw) != want {
+				t.Errorf("%s is not what the engine says now (%v)\n\tfix: go generate ./internal/card",
+					name, err)
+			}
 		}
-		if i := strings.Index(out.String(), "{"); i >= 0 {
-			t.Errorf("%s: a place was left open: %.60q", language, out.String()[i:])
+		if i := strings.Index(text.String(), "{"); i >= 0 {
+			t.Errorf("%s: a place was left open: %.60q", language, text.String()[i:])
 		}
 	}
 	if err := Write(&strings.Builder{}, "de"); err == nil {

@@ -24,15 +24,21 @@ func gainAt(i int) float64 {
 	return float64(x * x)
 }
 
-// risePoints holds two points of each step of the rise, by Gauss's rule, as the share of yield that
-// such a rise is worth without any nitrogen.
+// offset is where Gauss's rule of two points looks to each side of the middle, in steps: the root of
+// 1/12.
+const offset = 0.2886751345948129
+
+// bareWorth gives the share of yield that a rise is worth without any nitrogen, at a place in the
+// steps of the rise.
+func bareWorth(at float64) float64 {
+	root := at / gainSteps
+	return float64(mostLoss * float64(root*root))
+}
+
+// risePoints holds the two points of each step.
 var risePoints = func() (worth [gainSteps][2]float64) {
-	const offset = 0.2886751345948129 // root of 1/12
 	for i := range worth {
-		for j, at := range [2]float64{0.5 - offset, 0.5 + offset} {
-			root := (float64(i) + at) / gainSteps
-			worth[i][j] = float64(mostLoss * float64(root*root))
-		}
+		worth[i] = [2]float64{bareWorth(float64(i) + 0.5 - offset), bareWorth(float64(i) + 0.5 + offset)}
 	}
 	return worth
 }()
@@ -74,21 +80,39 @@ func gain(soil, sd float64, live Live, s Shares) *Gain {
 	return g
 }
 
+// steep is the difference within a step from which it is cut into parts.
+const (
+	steep = 0.1
+	parts = 8
+)
+
 // Over gives the chance that the yield share kept is more than x >= 0: for each step of the rise, the
 // chance that the supply is small enough.
 func (g *Gain) Over(x float64) float64 {
 	middle := num.Log(g.shares.median)
+	small := func(worth float64) float64 {
+		most := 1 - x/worth
+		if most <= 0 {
+			return 0
+		}
+		return normal((num.Log(most) - middle) / g.shares.sigma)
+	}
 	sum := 0.0
 	for i, points := range risePoints {
 		chance := g.over[i] - g.over[i+1]
 		if chance < dust {
 			continue
 		}
-		for _, worth := range points {
-			if most := 1 - x/worth; most > 0 {
-				sum += float64(chance / 2 * normal((num.Log(most)-middle)/g.shares.sigma))
+		low, high := small(points[0]), small(points[1])
+		mean := (low + high) / 2
+		if high-low > steep {
+			mean = 0
+			for part := range parts {
+				at := float64(i) + (float64(part)+0.5)/parts
+				mean += small(bareWorth(at)) / parts
 			}
 		}
+		sum += float64(chance * mean)
 	}
 	return unit01(sum)
 }

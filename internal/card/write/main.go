@@ -5,6 +5,7 @@ package main
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"os"
 
 	"hilum/internal/card"
@@ -12,14 +13,17 @@ import (
 
 func main() {
 	for _, language := range card.Languages {
-		var out bytes.Buffer
-		err := card.Write(&out, language)
-		if err == nil {
-			err = os.WriteFile(card.File(language), out.Bytes(), 0o644)
-		}
-		if err != nil {
-			fmt.Fprintln(os.Stderr, "writing the model card:", err)
-			os.Exit(1)
+		for name, write := range map[string]func(io.Writer, string) error{
+			card.File(language): card.Write, card.PageFile(language): card.WritePage} {
+			var out bytes.Buffer
+			err := write(&out, language)
+			if err == nil {
+				err = os.WriteFile(name, out.Bytes(), 0o644)
+			}
+			if err != nil {
+				fmt.Fprintln(os.Stderr, "writing the model card:", err)
+				os.Exit(1)
+			}
 		}
 	}
 }
