@@ -62,7 +62,7 @@ func (f *field) seedRates(in Seeding, part *SeedingPart) {
 			step(code.StepStand, stand.Mid, "plants/m2").
 			step(code.StepKernels, tkw, "g").step(code.StepSurvives, *s.Value, "share")
 		if row := f.in.Plan.RowSpacing; row != nil {
-			perAcre := stand.Mid / float64(unit.Acres(1)**s.Value) * 10000
+			perAcre := float64(stand.Mid*10000) / float64(unit.Acres(1)**s.Value)
 			fig = fig.step(code.StepPerFoot, seeding.PerFoot(perAcre, float64(inches(*row))), "seeds/ft",
 				code.Num("spacing", row.Value, row.Unit))
 		}

@@ -30,6 +30,7 @@ const MorningCheck = lazy(() => import('./screens/ready').then((m) => m.MorningC
 const BlankSheet = lazy(() => import('./screens/sheet').then((m) => m.BlankSheet));
 const FieldSheet = lazy(() => import('./screens/sheet').then((m) => m.FieldSheet));
 const About = lazy(() => import('./screens/about').then((m) => m.About));
+const Model = lazy(() => import('./screens/model').then((m) => m.Model));
 const Desk = lazy(() => import('./screens/desk').then((m) => m.Desk));
 const People = lazy(() => import('./screens/people').then((m) => m.People));
 const Account = lazy(() => import('./screens/account').then((m) => m.Account));
@@ -70,6 +71,7 @@ function Screens() {
       <Route path="/about" component={About} />
       <Route path="/practice" component={Practice} />
       <Route path="/ready" component={MorningCheck} />
+      <Route path="/model" component={Model} />
       <Route path="/people" component={People} />
       <Route path="/account" component={Account} />
       <Route path="/sign-in" component={SignIn} />

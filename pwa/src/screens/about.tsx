@@ -35,6 +35,9 @@ export function About() {
       <p>{t('about.promiseWords')}</p>
       <p>{t('about.limits')}</p>
       <p>{t('about.models')}</p>
+      <a class="button" href="/model">
+        {t('figure.model')}
+      </a>
       <Cautions />
     </Frame>
   );

@@ -1,11 +1,12 @@
 // The answer for one field: what to apply, what to inoculate with, how likely it fails and what
-// that costs. Reasons stand one tap below.
+// that costs. Working and sources of each figure stand one tap below it.
+import { useSignal } from '@preact/signals';
 import type { Figure, Option, Report } from '../wire.gen';
 import { chanceRange, showAmount } from '../state/unit';
 import { say, showDate, t, type Key } from '../state/words';
 import { RangeBar } from './chance';
 import { starterWords } from './headline';
-import { figureWords } from './figure';
+import { FigureBlock, figureWords } from './figure';
 
 export const optionWords = (key: string): string => t(`option.${key}` as Key);
 
@@ -20,6 +21,21 @@ const set = (report: Report) =>
 
 const otherSet = (report: Report) =>
   report.starter.chosen === 'practice' ? report.starter.published : report.starter.practice;
+
+/** How the figures of an answer were reached; made when it is opened. */
+function How({ report, of }: { report: Report; of: readonly (readonly [string, Figure])[] }) {
+  const opened = useSignal(false);
+  const label = of.map(([name]) => name).join(', ');
+  return (
+    <details class="reason how" onToggle={(e) => (opened.value = e.currentTarget.open)}>
+      <summary aria-label={`${t('answer.how')}: ${label}`}>{t('answer.how')}</summary>
+      {opened.value &&
+        of.map(([name, figure]) => (
+          <FigureBlock key={name} label={name} figure={figure} report={report} open />
+        ))}
+    </details>
+  );
+}
 
 export function StarterAnswer({ report }: { report: Report }) {
   const own = set(report);
@@ -46,6 +62,14 @@ export function StarterAnswer({ report }: { report: Report }) {
           words: otherWords(report),
         })}
       </p>
+      <How
+        report={report}
+        of={[
+          [t('reason.rate'), own.rate],
+          [t('reason.withProduct'), own.withProduct],
+          [t('rule.other'), otherSet(report).rate],
+        ]}
+      />
     </section>
   );
 }
@@ -59,6 +83,7 @@ function otherWords(report: Report): string {
 
 export function InoculantAnswer({ report }: { report: Report }) {
   const { advice, planned, reasons } = report.inoculation;
+  const option = chosen(report);
   return (
     <section class="answer">
       <h2>{t('answer.inoculant')}</h2>
@@ -70,6 +95,15 @@ export function InoculantAnswer({ report }: { report: Report }) {
       {reasons.slice(0, 2).map((r) => (
         <p key={r.code}>{say(r)}</p>
       ))}
+      {option && (
+        <How
+          report={report}
+          of={[
+            [t('reason.fail'), option.fail],
+            [t('reason.adequate'), option.adequate],
+          ]}
+        />
+      )}
     </section>
   );
 }
@@ -79,26 +113,38 @@ export function RiskAnswer({ report }: { report: Report }) {
   const { fail, failLow, failHigh } = report.headline;
   if (!option || fail === undefined) return null;
   const words = chanceRange(fail, failLow, failHigh);
-  const dug = report.digs.length > 0;
+  const last = report.digs.at(-1);
+  const behind = last?.fail.value === undefined ? option.fail : last.fail;
+  const loss = lossOf(report, option);
   return (
     <section class="answer">
       <h2>{t('answer.fail')}</h2>
       <p class="key words">{words}</p>
       <RangeBar wide value={fail} low={failLow} high={failHigh} label={words} />
-      <p>{dug ? t('answer.failDug') : t('answer.failPlan', { option: optionWords(option.key) })}</p>
-      <Loss option={option} />
+      <p>{last ? t('answer.failDug') : t('answer.failPlan', { option: optionWords(option.key) })}</p>
+      <p>{t('answer.loss', { words: figureWords(loss) })}</p>
+      <How
+        report={report}
+        of={[
+          [t('reason.fail'), behind],
+          [t('reason.loss'), loss],
+        ]}
+      />
     </section>
   );
 }
 
-function known(f: Figure): boolean {
-  return f.value !== undefined;
-}
-
-function Loss({ option }: { option: Option }) {
-  const figure = known(option.lossMoney) ? option.lossMoney : option.lossYield;
-  if (!known(figure)) return <p>{t('answer.loss', { words: figureWords(option.lossShare) })}</p>;
-  return <p>{t('answer.loss', { words: figureWords(figure) })}</p>;
+/** What a failure costs: after a dig what its roots leave to lose, before it what the plan does. */
+function lossOf(report: Report, option: Option): Figure {
+  const { lossShare, lossLow, lossHigh } = report.headline;
+  const { lost } = report.rescue;
+  if (report.digs.length > 0 && lossShare !== undefined) {
+    if (lost.value !== undefined) return lost;
+    const range = lossLow === undefined || lossHigh === undefined ? {} : { low: lossLow, high: lossHigh };
+    return { ...option.lossShare, value: lossShare, ...range };
+  }
+  const { lossMoney, lossYield } = option;
+  return [lossMoney, lossYield].find((f) => f.value !== undefined) ?? option.lossShare;
 }
 
 /** Nobody walks in before a sprayed field may be walked: it stands above everything else. */

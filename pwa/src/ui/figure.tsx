@@ -1,4 +1,4 @@
-// One computed number: first what it is, one tap below how it was reached, one more where the
+// One computed number: first what it is; one tap below it stand how it was reached and where the
 // numbers behind it come from.
 import type { Figure, Report, Source, Step } from '../wire.gen';
 import { apart, showAmount, chanceRange } from '../state/unit';
@@ -77,6 +77,11 @@ export function FigureBlock({ label, figure, report, open }: Props) {
             </ol>
           )}
           <Sources keys={sources} report={report} />
+          {figure.kind === 'ours' && (
+            <a class="to-model" href="/model">
+              {t('figure.model')}
+            </a>
+          )}
         </details>
       )}
     </div>
@@ -97,19 +102,19 @@ function sourceWords(s: Source): string {
   return `${text} (${kindWords(s.kind)})`;
 }
 
-/** The sources behind a figure, below the working. */
+/** The sources behind a figure, beside its working. */
 export function Sources({ keys, report }: { keys: readonly string[]; report: Report }) {
   const found = report.sources.filter((s) => keys.includes(s.key));
   if (found.length === 0) return null;
   return (
-    <details class="sources">
-      <summary>{t('figure.sources', { n: found.length })}</summary>
+    <section class="sources">
+      <p>{t('figure.sources', { n: found.length })}</p>
       <ul>
         {found.map((s) => (
           <li key={s.key}>{sourceWords(s)}</li>
         ))}
       </ul>
-    </details>
+    </section>
   );
 }
 

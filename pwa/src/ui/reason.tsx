@@ -2,7 +2,7 @@
 import type { Option, Report } from '../wire.gen';
 import { say, t } from '../state/words';
 import { optionWords } from './answer';
-import { FigureBlock, Leader, figureWords } from './figure';
+import { FigureBlock } from './figure';
 import { cropWords } from './headline';
 
 export function Reasons({ report }: { report: Report }) {
@@ -124,9 +124,9 @@ function OptionBlock({ title, option, report }: { title: string; option: Option;
       <h3>{title}</h3>
       <FigureBlock label={t('reason.fail')} figure={option.fail} report={report} />
       <FigureBlock label={t('reason.adequate')} figure={option.adequate} report={report} />
-      <Leader label={t('reason.good')}>{figureWords(option.good)}</Leader>
-      <Leader label={t('reason.lossYield')}>{figureWords(option.lossYield)}</Leader>
-      <Leader label={t('reason.lossMoney')}>{figureWords(option.lossMoney)}</Leader>
+      <FigureBlock label={t('reason.good')} figure={option.good} report={report} />
+      <FigureBlock label={t('reason.lossYield')} figure={option.lossYield} report={report} />
+      <FigureBlock label={t('reason.lossMoney')} figure={option.lossMoney} report={report} />
       {(option.notes ?? []).map((m, i) => (
         <p key={i}>{say(m)}</p>
       ))}
