@@ -40,12 +40,13 @@ test('from a figure in the list of fields', async () => {
 
 test('from every figure among the reasons', async () => {
   const { page } = browser;
-  const reasons = page.locator('details.reason > summary', { hasText: /^Reasons$/ }).locator('..');
-  await reasons.first().evaluate((top) => {
-    top.open = true;
-    for (const inner of top.querySelectorAll('details.reason')) inner.open = true;
+  const titles = /^(Nitrogen the young|Starter nitrogen, both|Rhizobia in the soil|The inoculants)/;
+  const reasons = page.locator('details.reason', {
+    has: page.locator('summary', { hasText: titles }),
   });
-  const bare = await reasons.first().locator('.figure').evaluateAll((all) =>
+  for (const way of await reasons.locator('> summary').filter({ hasText: titles }).all())
+    await way.click();
+  const bare = await reasons.locator('.figure').evaluateAll((all) =>
     all
       .filter((f) => !/not known/i.test(f.textContent ?? ''))
       .filter((f) => !f.querySelector('details .sources li'))
