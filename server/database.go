@@ -10,6 +10,7 @@ import (
 	"hilum/db"
 	"hilum/internal/fault"
 	"hilum/internal/pgrun"
+	"hilum/internal/photo"
 	"hilum/internal/store"
 )
 
@@ -91,6 +92,16 @@ func (d *database) close() {
 
 // withStore migrates, opens the store and hands both to use.
 func withStore(ctx context.Context, use func(*store.Store, *store.Admin) error) error {
+	return withPhotos(ctx, func(s *store.Store, admin *store.Admin, _ photo.Folder) error {
+		return use(s, admin)
+	})
+}
+
+// withPhotos gives the folder of pictures too.
+func withPhotos(
+	ctx context.Context,
+	use func(*store.Store, *store.Admin, photo.Folder) error,
+) error {
 	c, err := readConfig()
 	if err != nil {
 		return err
@@ -113,5 +124,5 @@ func withStore(ctx context.Context, use func(*store.Store, *store.Admin) error) 
 		return err
 	}
 	defer s.Close()
-	return use(s, admin)
+	return use(s, admin, photo.At(c.photoFolder(d.data)))
 }

@@ -38,6 +38,7 @@ const usage = `hilum: starter nitrogen, inoculant and root digs for prairie puls
   hilum restore-epoch ACCOUNT | all
                              after a restore from a backup: phones send again what they hold
   hilum tidy                 drop old tombstones and ended sessions, as serve does hourly
+  hilum verify [ACCOUNT]     hold the folder of pictures to the database; changes nothing
   hilum version              print the versions
 `
 
@@ -48,7 +49,7 @@ var commands = map[string]command{
 	"explain": explainField, "crops": listCrops, "sources": listSources,
 	"model-card": printCard,
 	"serve":      serve, "migrate": migrate, "evaluate": evaluate, "reset-access": resetAccess,
-	"export": export, "recompute": recompute, "tidy": tidy, "restore-epoch": restoreEpoch, "version": printVersion,
+	"export": export, "recompute": recompute, "tidy": tidy, "verify": verify, "restore-epoch": restoreEpoch, "version": printVersion,
 }
 
 func main() { os.Exit(realMain(os.Args[1:])) }

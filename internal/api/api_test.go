@@ -32,12 +32,13 @@ import (
 const password = "plain words for a test"
 
 type server struct {
-	t     *testing.T
-	e     *echo.Echo
-	store *store.Store
-	dsn   string
-	farm  string
-	clock time.Time
+	t      *testing.T
+	e      *echo.Echo
+	store  *store.Store
+	dsn    string
+	farm   string
+	clock  time.Time
+	photos string
 }
 
 // newServer serves one account whose owner signs in as "owner" and whose scout as "scout".
@@ -50,7 +51,8 @@ func newServer(t *testing.T) *server {
 		t.Fatal(err)
 	}
 	t.Cleanup(s.Close)
-	sv := &server{t: t, e: echo.New(), store: s, dsn: dsn, farm: uuid.NewString(), clock: time.Now()}
+	sv := &server{t: t, e: echo.New(), store: s, dsn: dsn, farm: uuid.NewString(), clock: time.Now(),
+		photos: t.TempDir()}
 	now := func() time.Time { return sv.clock }
 	signer, err := auth.NewSigner(bytes.Repeat([]byte("k"), 32), now)
 	if err != nil {
@@ -65,7 +67,7 @@ func newServer(t *testing.T) *server {
 		Log: slog.New(
 			slog.NewTextHandler(io.Discard, nil),
 		), Door: feed.Door{Log: s.Log(), Now: now}, Snapshots: snapshot.New(s.Log()), Hub: hub,
-		Photos: photo.At(t.TempDir())})
+		Photos: photo.At(sv.photos)})
 	hash, err := auth.HashPassword(ctx, password)
 	if err != nil {
 		t.Fatal(err)

@@ -46,7 +46,8 @@ func (d Deps) keepPhoto(c echo.Context, who feed.Author, hash string, clean []by
 	if err := d.Photos.Put(who.Farm, hash, clean); err != nil {
 		return err
 	}
-	if err := d.Door.Stored(c.Request().Context(), who.Farm, hash, len(clean)); err != nil {
+	stored := feed.Photo{Hash: hash, Size: len(clean), Clean: photo.Hash(clean)}
+	if err := d.Door.Stored(c.Request().Context(), who.Farm, stored); err != nil {
 		return err
 	}
 	return c.NoContent(http.StatusNoContent)

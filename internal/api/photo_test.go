@@ -2,10 +2,13 @@ package api
 
 import (
 	"bytes"
+	"errors"
 	"image"
 	"image/jpeg"
 	"net/http"
 	"net/http/httptest"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -95,5 +98,35 @@ func TestWrongPhotoBytesAreRefused(t *testing.T) {
 	}
 	if kind.IsHash(strings.Repeat("A", 64)) {
 		t.Error("capital letters make a second name for one picture")
+	}
+}
+
+// TestRecordsGoOnWhilePicturesCannotBeStored: a folder that takes nothing refuses the bytes, says
+// that the phone keeps them, and stops no record; when it takes them again, a repeat is enough.
+func TestRecordsGoOnWhilePicturesCannotBeStored(t *testing.T) {
+	t.Parallel()
+	s := newServer(t)
+	q := s.signIn("owner")
+	raw, path := s.shot(t, q)
+	if err := os.Chmod(s.photos, 0o500); err != nil {
+		t.Fatal(err)
+	}
+	blocked := filepath.Join(s.photos, s.farm) // root passes any mode; a file in the way stops it too
+	if err := os.WriteFile(blocked, nil, 0o600); err != nil && os.Getuid() == 0 {
+		t.Fatal(err)
+	}
+	if rec := s.put(path, q, raw); rec.Code < 500 {
+		t.Fatalf("a folder that takes nothing answered %d %s", rec.Code, rec.Body)
+	}
+	push := q.request(edit(t, 4, uuid.NewString(), "grower", map[string]any{"name": "Another"}))
+	rec := s.send("POST", s.syncPath(), push, q.bearer())
+	if rec.Code != http.StatusOK || strings.Count(rec.Body.String(), wire.Applied) != 1 {
+		t.Fatalf("a record meanwhile: %d %s", rec.Code, rec.Body)
+	}
+	if err := errors.Join(os.RemoveAll(blocked), os.Chmod(s.photos, 0o700)); err != nil {
+		t.Fatal(err)
+	}
+	if rec := s.put(path, q, raw); rec.Code != http.StatusNoContent {
+		t.Errorf("then: %d %s", rec.Code, rec.Body)
 	}
 }

@@ -166,8 +166,9 @@ type Settled struct {
 
 // Photo is a picture whose bytes are safe.
 type Photo struct {
-	Hash string // hex
-	Size int    // bytes as stored
+	Hash  string // hex, of the bytes as sent
+	Size  int    // bytes as stored
+	Clean string // hex, of the bytes as stored
 }
 
 // Result is one computed result with its whole report.

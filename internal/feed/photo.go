@@ -45,8 +45,9 @@ func (d Door) Awaited(ctx context.Context, farm, hash string) (size int, err err
 }
 
 // Stored notes that a photo's bytes are safe, and says so in every record that names them.
-// Call it after the bytes are on disk. A repeat changes nothing.
-func (d Door) Stored(ctx context.Context, farm, hash string, size int) error {
+// Call it after the bytes are on disk. A repeat changes no record.
+func (d Door) Stored(ctx context.Context, farm string, stored Photo) error {
+	hash := stored.Hash
 	return d.Log.Write(ctx, farm, func(tx Tx) error {
 		head, err := tx.Head(ctx)
 		if err != nil {
@@ -56,7 +57,7 @@ func (d Door) Stored(ctx context.Context, farm, hash string, size int) error {
 		if err != nil {
 			return err
 		}
-		b := Batch{From: head.Head, Head: head.Head, Photos: []Photo{{Hash: hash, Size: size}}}
+		b := Batch{From: head.Head, Head: head.Head, Photos: []Photo{stored}}
 		for _, s := range named {
 			if string(s.Body["stored"]) == "true" {
 				continue

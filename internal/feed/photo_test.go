@@ -8,6 +8,7 @@ import (
 	"github.com/google/uuid"
 
 	"hilum/internal/fault"
+	"hilum/internal/feed"
 	"hilum/internal/wire"
 )
 
@@ -36,7 +37,7 @@ func TestAPhotoIsStoredWhenItsBytesHaveCome(t *testing.T) {
 			t.Errorf("awaited are %d bytes, %v; want 3000", size, err)
 		}
 		for range 2 {
-			if err := y.door.Stored(ctx, y.farm, hash, 2900); err != nil {
+			if err := y.door.Stored(ctx, y.farm, feed.Photo{Hash: hash, Size: 2900, Clean: hash}); err != nil {
 				t.Fatal(err)
 			}
 		}

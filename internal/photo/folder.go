@@ -113,3 +113,12 @@ func (f Folder) Sweep(now time.Time) error {
 		return os.Remove(path)
 	})
 }
+
+// Hashes gives the pictures of an account that lie in the folder, by their names.
+func (f Folder) Hashes(farm string) (hashes []string, err error) {
+	files, err := filepath.Glob(filepath.Join(f.root, farm, "??", "*.jpg"))
+	for _, file := range files {
+		hashes = append(hashes, strings.TrimSuffix(filepath.Base(file), ".jpg"))
+	}
+	return hashes, err
+}

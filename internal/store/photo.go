@@ -6,6 +6,7 @@ import (
 
 	"github.com/jackc/pgx/v5"
 
+	"hilum/internal/feed"
 	"hilum/internal/merge"
 )
 
@@ -19,9 +20,12 @@ const (
 		SELECT encode(sha256, 'hex') FROM photo
 		WHERE farm_id = @farm AND encode(sha256, 'hex') = ANY (@hashes::text[]) ORDER BY sha256`
 	savePhoto = `
-		INSERT INTO photo (farm_id, sha256, size, stored_seq)
-		VALUES (@farm, decode(@hash, 'hex'), @size, @seq)
-		ON CONFLICT (farm_id, sha256) DO NOTHING`
+		INSERT INTO photo (farm_id, sha256, size, stored_seq, clean_sha256)
+		VALUES (@farm, decode(@hash, 'hex'), @size, @seq, decode(@clean, 'hex'))
+		ON CONFLICT (farm_id, sha256) DO UPDATE SET size = excluded.size, clean_sha256 = excluded.clean_sha256`
+	listPhotos = `
+		SELECT encode(sha256, 'hex') AS hash, size, coalesce(encode(clean_sha256, 'hex'), '') AS clean
+		FROM photo WHERE farm_id = @farm ORDER BY sha256`
 )
 
 // PhotoRecords implements feed.View.
@@ -51,4 +55,17 @@ func (s *Store) HasPhoto(ctx context.Context, farm, hash string) (there bool, er
 		return err
 	})
 	return there, err
+}
+
+// PhotosOf lists the pictures that an account's rows say are stored.
+func (s *Store) PhotosOf(ctx context.Context, farm string) (list []feed.Photo, err error) {
+	err = s.inFarm(ctx, farm, reading, func(tx pgx.Tx) error {
+		rows, err := tx.Query(ctx, listPhotos, pgx.NamedArgs{"farm": farm})
+		if err != nil {
+			return fmt.Errorf("listing photos: %w", err)
+		}
+		list, err = pgx.CollectRows(rows, pgx.RowToStructByName[feed.Photo])
+		return err
+	})
+	return list, err
 }

@@ -96,7 +96,8 @@ func (t *logTx) Save(ctx context.Context, b feed.Batch) error {
 			"seq", c.Seq, "seen", c.Seen, "value", c.Value))
 	}
 	for _, p := range b.Photos {
-		batch.Queue(savePhoto, t.args("hash", p.Hash, "size", p.Size, "seq", b.Head))
+		batch.Queue(savePhoto, t.args("hash", p.Hash, "size", p.Size, "seq", b.Head,
+			"clean", p.Clean))
 	}
 	for _, r := range b.Results {
 		if err := t.queueResult(batch, r); err != nil {
