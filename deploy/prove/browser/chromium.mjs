@@ -26,7 +26,7 @@ const flags = [
 ];
 const startMS = 60_000;
 
-const sleep = (ms) => new Promise((done) => setTimeout(done, ms));
+export const sleep = (ms) => new Promise((done) => setTimeout(done, ms));
 
 /** Processes that were started with this profile and still live: children may leave the group. */
 function ofProfile(profile) {

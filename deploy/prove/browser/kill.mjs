@@ -10,16 +10,13 @@ import assert from 'node:assert/strict';
 import { parseArgs } from 'node:util';
 import { signIn, installed } from '../../../pwa/tests/browser.mjs';
 import { Program } from '../../../pwa/tests/server.mjs';
-import { Chromium } from './chromium.mjs';
+import { Chromium, sleep } from './chromium.mjs';
 import { atServer, onDisk } from './held.mjs';
-import { digWith } from './thumb.mjs';
+import { Promised, plantsOf } from './promised.mjs';
+import { digWith, gapMS } from './thumb.mjs';
 
-/** Longer than the time within which a second tap is taken for a wet screen's. */
-const gapMS = 84;
 const mostDelayMS = 14;
 const roundMS = 60_000;
-
-const sleep = (ms) => new Promise((done) => setTimeout(done, ms));
 
 function inTime(work, else_) {
   let timer;
@@ -34,73 +31,6 @@ const chanceOf = (seed) => {
   let state = seed;
   return (n) => (state = (state * 48271) % 2147483647) % n;
 };
-
-const tapsOf = ({ spots, plant }) =>
-  4 * spots.reduce((sum, s) => sum + s.plants.length, 0) +
-  ['vigour', 'nodules', 'inside'].filter((part) => plant[part] !== undefined).length;
-
-const plantsOf = (dig) => dig.spots.reduce((sum, s) => sum + s.plants.length, 0);
-
-/** What the screens of all rounds so far have promised. */
-export class Promised {
-  constructor() {
-    Object.assign(this, { closed: new Map(), open: new Map(), closing: undefined, last: undefined });
-    this.figures = { rounds: 0, promises: 0, closed: 0, midWrite: 0, keptAnyway: 0, offline: 0 };
-  }
-
-  hear(word) {
-    if (word.did === 'finish') this.counted = word.plants;
-    if (word.did === 'done') this.closing = { plants: this.counted };
-    if (!word.shown) return;
-    const { path, kept, plants, step, refused } = word.shown;
-    assert.ok(!refused, 'the screen says that an entry was not kept');
-    this.last = word.shown;
-    const [, , field, part, dig] = path.split('/');
-    if (part === 'dug' && this.closing && !this.closed.has(dig)) {
-      this.closed.set(dig, this.closing.plants);
-      this.open.delete(field);
-      this.closing = undefined;
-      this.figures.closed++;
-    }
-    if (part !== 'dig' || !kept || step < 0) return;
-    this.open.set(field, 4 * plants + step);
-    this.figures.promises++;
-  }
-
-  /** Compares with the disk after the kill; then the disk is what is promised. */
-  check(disk) {
-    const digs = new Map();
-    const rows = disk.base.filter((r) => r.kind === 'dig').map((r) => [r.id, r.body]);
-    for (const m of [...disk.sent, ...disk.waiting]) if (m.kind === 'dig') rows.push([m.rec, m.set]);
-    for (const [id, body] of rows) digs.set(id, body);
-    for (const [id, plants] of this.closed) {
-      const dig = digs.get(id);
-      assert.ok(dig, `the closed dig ${id} is gone`);
-      if (plants !== undefined) assert.equal(plantsOf(dig), plants, `plants of dig ${id}`);
-    }
-    for (const [field, taps] of this.open) this.checkOpen(disk, digs, field, taps);
-    // A close that the screen had not shown yet may have come to the disk all the same.
-    for (const m of [...disk.sent, ...disk.waiting])
-      if (m.kind === 'dig' && !this.closed.has(m.rec)) this.closed.set(m.rec, plantsOf(m.set));
-    this.open = new Map(disk.drafts.map((d) => [d.field, tapsOf(d)]));
-    this.closing = undefined;
-  }
-
-  checkOpen(disk, digs, field, taps) {
-    const draft = disk.drafts.find((d) => d.field === field);
-    if (draft) {
-      assert.ok(tapsOf(draft) >= taps, `of ${taps} taps shown as kept there are ${tapsOf(draft)}`);
-      if (tapsOf(draft) > taps) this.figures.keptAnyway++;
-      return;
-    }
-    // Closed in the meantime, and maybe after more taps than the screen had called kept.
-    const whole = this.closing?.plants ?? Math.floor(taps / 4);
-    const as = [...digs].find(([id, d]) => {
-      return !this.closed.has(id) && d.field === field && plantsOf(d) >= whole;
-    });
-    assert.ok(as, `the open dig in ${field} with ${taps} taps is gone`);
-  }
-}
 
 /** A planted fault, in the page: taps get to the disk 300 ms after it was said that they did. */
 function writeLater() {

@@ -1,5 +1,8 @@
 // A thumb inside the page that digs as fast as the program lets it, and tells what the screen shows.
 
+/** Longer than the time within which a second tap is taken for a wet screen's. */
+export const gapMS = 84;
+
 /** Runs in the page; tell(word) is there. Answers are always the same: only their number counts. */
 function dig({ gapMS, seed }) {
   const steps = ['vigorous', 'over5', 'pink', 'crownAndLateral'];
@@ -42,6 +45,8 @@ function dig({ gapMS, seed }) {
   };
   const next = () => {
     const { pathname } = location;
+    const refused = document.querySelector('.not-kept button');
+    if (refused) return [refused, 'read'];
     if (pathname === '/') {
       const open = document.querySelector('.open-digs a');
       const fields = document.querySelectorAll('.lines a[href^="/field/"]');
