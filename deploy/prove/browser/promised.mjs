@@ -23,6 +23,7 @@ export class Promised {
     const { path, kept, plants, step, refused } = word.shown;
     assert.ok(!refused || this.mayRefuse, 'the screen says that an entry was not kept');
     if (refused && !this.last?.refused) this.figures.refused++;
+    if (/emptied/.test(refused)) this.emptied = true;
     this.last = word.shown;
     const [, , field, part, dig] = path.split('/');
     if (part === 'dug' && this.closing && !this.closed.has(dig)) {

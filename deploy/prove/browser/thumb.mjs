@@ -19,7 +19,7 @@ function dig({ gapMS, seed }) {
     return {
       path: location.pathname,
       kept: !!kept && !kept.classList.contains('waits'),
-      refused: !!document.querySelector('.not-kept'),
+      refused: document.querySelector('.not-kept .key')?.textContent ?? '',
       plants: document.querySelectorAll('.marks dd > span').length,
       step: steps.findIndex((answer) => key(answer)),
     };

@@ -66,12 +66,22 @@ interface Shown {
 type Tx = ReturnType<typeof write>;
 const write = (db: IDBPDatabase<FarmSchema>) => db.transaction(all, 'readwrite', strict);
 
+/** The browser has emptied this store behind the program's back, as some do on a full disk. */
+export class Emptied extends Error {
+  constructor() {
+    super('the browser has emptied the storage of this program');
+    this.name = 'Emptied';
+  }
+}
+
 export class FarmStore {
   private readonly handle: Handle<FarmSchema>;
   /** The pages as this generation of the disk has them; -1: as none has. */
   private pages = new Pages([]);
   private generation = -1;
   private shown: Shown | undefined;
+  /** Its state has been seen in this life; when it is gone after that, the browser took it. */
+  private settled = false;
 
   constructor(
     readonly farm: string,
@@ -123,15 +133,21 @@ export class FarmStore {
     return this.handle.use((db) => db.get('owner', 'owner'));
   }
 
+  private known(state: SyncState | undefined): SyncState {
+    if (!state && this.settled) throw new Emptied();
+    this.settled ||= state !== undefined;
+    return state ?? fresh('');
+  }
+
   async state(): Promise<SyncState> {
-    return this.handle.use(async (db) => (await db.get('sync', 'state')) ?? fresh(''));
+    return this.handle.use(async (db) => this.known(await db.get('sync', 'state')));
   }
 
   /** Keeps edits: their numbers and their bytes are written in one transaction with dropDraft. */
   keep(edits: readonly Edit[], phoneTime: string, dropDraft?: string): Promise<void> {
     return this.write(async (tx) => {
       const sync = tx.objectStore('sync');
-      const state = (await sync.get('state')) ?? fresh('');
+      const state = this.known(await sync.get('state'));
       for (const edit of edits) {
         const m: Mutation = { n: state.nextN++, schema: SCHEMA, ...edit, phoneTime };
         await tx.objectStore('outbox').add(JSON.stringify(m), m.n);
@@ -155,6 +171,7 @@ export class FarmStore {
 
   putDraft(key: string, draft: unknown): Promise<void> {
     return this.write(async (tx) => {
+      this.known(await tx.objectStore('sync').get('state'));
       await tx.objectStore('draft').put(draft, key);
     });
   }
@@ -179,7 +196,7 @@ export class FarmStore {
     return this.handle.use(async (db) => {
       // One transaction: an answer taken in between two reads would hide an edit from both.
       const tx = db.transaction(['sync', 'sent', 'outbox', 'page']);
-      const state = (await tx.objectStore('sync').get('state')) ?? fresh('');
+      const state = this.known(await tx.objectStore('sync').get('state'));
       const [sent, waiting, pages] = await Promise.all([
         tx.objectStore('sent').getAll(),
         tx.objectStore('outbox').getAll(),
@@ -230,7 +247,7 @@ export class FarmStore {
   absorb(asked: { device: string; cursor: number }, res: SyncResponse, now: string): Promise<void> {
     return this.write(async (tx) => {
       const sync = tx.objectStore('sync');
-      const state = (await sync.get('state')) ?? fresh(asked.device);
+      const state = this.known(await sync.get('state'));
       await absorbAcks(tx, asked.device, res);
       state.lastAnswer = now;
       state.serverTime = res.serverTime;
@@ -256,7 +273,7 @@ export class FarmStore {
   /** Starts the base with a packed account, in one transaction; only ever a base that is empty. */
   start(from: { epoch: string; seq: number; rows: readonly Row[] }): Promise<void> {
     return this.write(async (tx) => {
-      const state = (await tx.objectStore('sync').get('state')) ?? fresh('');
+      const state = this.known(await tx.objectStore('sync').get('state'));
       if (state.cursor !== 0) return;
       const store = tx.objectStore('page');
       await store.clear();
@@ -275,7 +292,7 @@ export class FarmStore {
    */
   offerAgain(from: number): Promise<boolean> {
     return this.write(async (tx) => {
-      const state = (await tx.objectStore('sync').get('state')) ?? fresh('');
+      const state = this.known(await tx.objectStore('sync').get('state'));
       const outbox = tx.objectStore('outbox');
       const held = new Set(await outbox.getAllKeys());
       for (const s of await tx.objectStore('sent').getAll()) {
@@ -292,7 +309,7 @@ export class FarmStore {
   /** Takes a new device id, since the old one is in use elsewhere; unsent work gets new numbers. */
   becomeDevice(device: string): Promise<void> {
     return this.write(async (tx) => {
-      const state = (await tx.objectStore('sync').get('state')) ?? fresh(device);
+      const state = this.known(await tx.objectStore('sync').get('state'));
       await renumber(tx, state, device);
     });
   }

@@ -1,12 +1,10 @@
 // The way from a screen to the disk. A screen may say "kept" only when this has returned true.
 import { signal } from '@preact/signals';
-import type { Edit } from '../db/farm';
+import { Emptied, type Edit } from '../db/farm';
 import { isFull } from '../db/handle';
 import { freeReserve } from '../db/reserve';
 import { changedHere, open, syncNow } from './session';
-
-/** Set when a write failed: said over the whole screen until a person has read it. */
-export const notKept = signal<'full' | 'failed' | undefined>(undefined);
+import { notKept, type Trouble } from './trouble';
 
 /** When the last write of this visit was durable; empty before the first and after a failure. */
 export const keptAt = signal('');
@@ -28,6 +26,11 @@ async function withReserve(work: () => Promise<void>): Promise<void> {
   }
 }
 
+function whyNot(error: unknown): Trouble {
+  if (error instanceof Emptied) return 'emptied';
+  return isFull(error) ? 'full' : 'failed';
+}
+
 export async function guarded(work: () => Promise<void>): Promise<boolean> {
   keeping.value++;
   try {
@@ -36,7 +39,7 @@ export async function guarded(work: () => Promise<void>): Promise<boolean> {
     return true;
   } catch (error) {
     keptAt.value = '';
-    notKept.value = isFull(error) ? 'full' : 'failed';
+    notKept.value = whyNot(error);
     return false;
   } finally {
     keeping.value--;

@@ -1,7 +1,7 @@
 // Who is using this device, which account's data is open, and the courier that syncs it. A device
 // that has signed in once opens without the network: only sending and fetching need a token.
 import { computed, signal } from '@preact/signals';
-import { FarmStore } from '../db/farm';
+import { Emptied, FarmStore } from '../db/farm';
 import { fillReserve } from '../db/reserve';
 import { Registry } from '../db/registry';
 import type { Known, Owner } from '../db/schema';
@@ -13,6 +13,7 @@ import { unpack, type Snapshot } from '../sync/snapshot';
 import type { Session } from '../wire.gen';
 import { deviceDay, localDay, view } from './records';
 import { forgetReports } from './report';
+import { notKept } from './trouble';
 
 export interface Open {
   store: FarmStore;
@@ -82,7 +83,11 @@ export async function boot(openFirst: () => Promise<void> = openLast): Promise<v
 async function openKnown(listed: Known): Promise<void> {
   const store = new FarmStore(listed.farm, listed.person);
   const owner = await store.owner();
-  if (!owner) return;
+  if (!owner) {
+    // The list of accounts knows it, its own storage does not: the browser has emptied that.
+    notKept.value = 'emptied';
+    return;
+  }
   const known = await inStep(listed, store);
   open.value = { store, owner, known };
   await refreshView();
@@ -123,13 +128,13 @@ export function refreshView(): Promise<void> {
 async function readView(): Promise<void> {
   const store = open.value?.store;
   if (!store) return;
-  const [seen, waiting, sent, state] = await Promise.all([
-    store.view(),
-    store.waiting(),
-    store.sent(),
-    store.state(),
-  ]);
-  if (open.value?.store !== store) return;
+  const read = [store.view(), store.waiting(), store.sent(), store.state()] as const;
+  const found = await Promise.all(read).catch((error: unknown) => {
+    if (!(error instanceof Emptied)) throw error;
+    notKept.value = 'emptied';
+  });
+  if (!found || open.value?.store !== store) return;
+  const [seen, waiting, sent, state] = found;
   view.value = seen;
   const first = waiting[0] ? (JSON.parse(waiting[0].text) as { phoneTime: string }).phoneTime : '';
   const look = sent.filter((s) => s.outcome === 'quarantined' && !s.seen).length;
@@ -250,10 +255,25 @@ function hold(session: Session): void {
 
 export type Door = 'signin' | 'first-owner' | 'reset-access';
 
+/** The device id that goes on; a store that was emptied counts anew, under a new one. */
+async function deviceFor(before: Known | undefined): Promise<string> {
+  if (!before) return newId(Date.now());
+  const store = new FarmStore(before.farm, before.person);
+  const { device } = await store.state();
+  await store.close();
+  return device === '' ? newId(Date.now()) : device;
+}
+
+/** Leaves an account whose storage the browser has emptied, for the sign-in. */
+export async function startAgain(): Promise<void> {
+  await leaveOpen();
+  token = undefined;
+}
+
 /** Signs in by one of the three doors and opens that person's data on this device. */
 export async function enter(door: Door, body: Record<string, string>): Promise<void> {
   const before = body['login'] ? await registry.withLogin(body['login']) : undefined;
-  const device = before?.device ?? newId(Date.now());
+  const device = await deviceFor(before);
   const session = await api.signIn(door, { ...body, device, deviceName: deviceName() });
   hold(session);
   const { farm, person, accountName } = session;

@@ -1,6 +1,7 @@
 // A write failed: the one thing that may fill the screen and make a noise.
 import { useEffect } from 'preact/hooks';
-import { notKept } from '../state/keep';
+import { notKept } from '../state/trouble';
+import { startAgain } from '../state/session';
 import { t } from '../state/words';
 
 function beep(): void {
@@ -24,13 +25,18 @@ export function NotKept() {
     beep();
   }, [why]);
   if (!why) return null;
+  const read = () => {
+    notKept.value = undefined;
+    // Nothing of this account is left here: it starts again as on a new phone.
+    if (why === 'emptied') void startAgain();
+  };
   return (
     <div class="not-kept" role="alertdialog" aria-labelledby="not-kept-words">
       <p id="not-kept-words" class="key words">
-        {t(why === 'full' ? 'notKept.full' : 'notKept.failed')}
+        {t(`notKept.${why}`)}
       </p>
-      <p>{t('notKept.what')}</p>
-      <button type="button" class="loud" onClick={() => (notKept.value = undefined)}>
+      <p>{t(why === 'emptied' ? 'notKept.startAgain' : 'notKept.what')}</p>
+      <button type="button" class="loud" onClick={read}>
         {t('notKept.read')}
       </button>
     </div>

@@ -1,6 +1,7 @@
 // The disk fails at every write in turn: what was told as kept is there, what was not is not half
 // there, and numbers stay dense.
 import { afterEach, expect, test } from 'vitest';
+import { Emptied } from '../../src/db/farm';
 import { isFull } from '../../src/db/handle';
 import { FarmServer } from './farm-server';
 import { Phone } from './phone';
@@ -70,4 +71,18 @@ test('a connection that the browser closed is opened again by itself', async () 
     Object.assign(IDBObjectStore.prototype, own);
   }
   expect((await phone.store.waiting()).map((w) => w.n)).toEqual([1, 2]);
+});
+
+test('a store that the browser emptied says so, and goes on under a new device id', async () => {
+  const server = new FarmServer();
+  const phone = await Phone.start(server);
+  await phone.keep('a', { name: 'a' });
+  await phone.sync();
+  await phone.keep('lost', { name: 'lost' });
+  await phone.empty();
+  await expect(phone.keep('b', {})).rejects.toThrow(Emptied);
+  await expect(phone.store.putDraft('draft', {})).rejects.toThrow(Emptied);
+  await expect(phone.store.view()).rejects.toThrow(Emptied);
+  await phone.restart();
+  expect((await phone.store.state()).device).toBe('');
 });

@@ -1,5 +1,7 @@
 // A phone without a screen: the shipped storage and sync code on a scripted network and clock.
+import { deleteDB } from 'idb';
 import { FarmStore } from '../../src/db/farm';
+import { farmDatabase } from '../../src/db/schema';
 import { round, type Ports } from '../../src/sync/round';
 import type { SyncResponse } from '../../src/wire.gen';
 import type { FarmServer } from './farm-server';
@@ -49,6 +51,12 @@ export class Phone {
   async restart(): Promise<void> {
     await this.store.close();
     this.store = new FarmStore(this.farm, 'person');
+  }
+
+  /** The browser takes the storage away; the program goes on and opens it anew. */
+  async empty(): Promise<void> {
+    await this.store.close();
+    await deleteDB(farmDatabase(this.farm, 'person'));
   }
 
   async body(rec: string): Promise<unknown> {

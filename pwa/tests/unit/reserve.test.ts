@@ -16,7 +16,8 @@ test('the reserve is held once, let go once, and held again', async () => {
 test('a write on a full disk is tried again with the reserve let go', async () => {
   vi.stubGlobal('localStorage', { getItem: () => 'en', setItem: () => undefined });
   vi.stubGlobal('document', { documentElement: { lang: '', dataset: {} } });
-  const { guarded, notKept, spaceShort } = await import('../../src/state/keep');
+  const { guarded, spaceShort } = await import('../../src/state/keep');
+  const { notKept } = await import('../../src/state/trouble');
   const full = () => Promise.reject(new DOMException('full', 'QuotaExceededError'));
   let tries = 0;
   await fillReserve();
