@@ -128,3 +128,26 @@ func TestAPushOutOfOrderIsTakenUpWithinItself(t *testing.T) {
 		}
 	})
 }
+
+// TestAnEditOfWhatWaitsWaitsWithIt: a phone made a record and changed it, without having seen it at
+// the server in between; both wait for what the record points to, and both are taken.
+func TestAnEditOfWhatWaitsWaitsWithIt(t *testing.T) {
+	onBoth(t, func(t *testing.T, y yard) {
+		scout, desk := y.phone("scout"), y.phone("consultant")
+		grower, field, pass := uuid.NewString(), uuid.NewString(), uuid.NewString()
+		out := scout.sync(
+			scout.edit(pass, "pass", 0, map[string]any{"field": field, "cropYear": 2027,
+				"what": "herbicide", "product": "A product", "date": "2027-06-12"}),
+			scout.edit(pass, "pass", 0, map[string]any{"reEntryHours": 12}))
+		if outcomes(out) != "quarantined quarantined" {
+			t.Fatal(outcomes(out))
+		}
+		desk.sync(desk.edit(grower, "grower", 0, map[string]any{"name": "Somebody's farm"}),
+			desk.edit(field, "field", 0, map[string]any{"grower": grower, "name": "North"}))
+		heard := scout.sync()
+		if len(heard.Judged) != 2 || heard.Judged[0].Outcome == wire.Quarantined ||
+			heard.Judged[1].Outcome == wire.Quarantined {
+			t.Errorf("the scout was told %+v", heard.Judged)
+		}
+	})
+}

@@ -23,6 +23,7 @@ type push struct {
 	lastN   int64
 	states  map[string]*merge.State // records read so far; nil = there is none
 	changed map[string]bool
+	aside   map[string]bool   // records whose making by an entry of this push waits for another one
 	fields  map[string]bool   // whose results must be computed again
 	account bool              // settings changed: all fields
 	now     string            // RFC 3339
@@ -91,6 +92,7 @@ func newPush(ctx context.Context, tx Tx, who Author, now time.Time) (*push, erro
 	head, err := tx.Head(ctx)
 	return &push{
 		who: who, tx: tx, states: map[string]*merge.State{}, changed: map[string]bool{},
+		aside:  map[string]bool{},
 		fields: map[string]bool{}, stored: map[string]bool{}, fresh: map[string]bool{},
 		again: map[asideKey]bool{},
 		now:   now.UTC().Format(time.RFC3339), epoch: head.Epoch,
@@ -217,6 +219,7 @@ func (p *push) take(e entry) wire.Ack {
 	ack, err := p.apply(e)
 	if err != nil {
 		ack = setAside(e.N, err)
+		p.aside[e.Rec] = p.aside[e.Rec] || lacks(err) != ""
 	}
 	p.lastN = e.N
 	p.batch.LastN = e.N
@@ -262,7 +265,7 @@ func (p *push) apply(e entry) (wire.Ack, error) {
 		Stamp: p.stamp(e), Base: e.Base, Set: set, Del: e.Del,
 	}, of.ClassOf)
 	if err := p.judge(of, met, set); err != nil {
-		return wire.Ack{}, wanting(err, old == nil && e.Base > 0, e.Rec)
+		return wire.Ack{}, wanting(err, old == nil && (e.Base > 0 || p.aside[e.Rec]), e.Rec)
 	}
 	p.markStored(&met.State)
 	p.keep(met, old)
