@@ -24,6 +24,8 @@ func readRequest(d *decoder, v *Request) {
 			d.whole(&v.CropYear)
 		case "outline":
 			d.bytes(&v.Outline)
+		case "area":
+			readSome(d, &v.Area, readQuantity)
 		case "round":
 			readSome(d, &v.Round, readRound)
 		case "spots":
@@ -343,19 +345,6 @@ func readRecord(d *decoder, v *Record) {
 	}
 }
 
-func readRound(d *decoder, v *agro.Round) {
-	for ok := d.firstKey(); ok; ok = d.nextKey() {
-		switch string(d.key) {
-		case "now":
-			d.text(&v.Now)
-		case "stops":
-			readList(d, &v.Stops, readStop)
-		default:
-			d.unknown()
-		}
-	}
-}
-
 func readQuantity(d *decoder, v *agro.Quantity) {
 	for ok := d.firstKey(); ok; ok = d.nextKey() {
 		switch string(d.key) {
@@ -363,6 +352,19 @@ func readQuantity(d *decoder, v *agro.Quantity) {
 			d.number(&v.Value)
 		case "unit":
 			d.text(&v.Unit)
+		default:
+			d.unknown()
+		}
+	}
+}
+
+func readRound(d *decoder, v *agro.Round) {
+	for ok := d.firstKey(); ok; ok = d.nextKey() {
+		switch string(d.key) {
+		case "now":
+			d.text(&v.Now)
+		case "stops":
+			readList(d, &v.Stops, readStop)
 		default:
 			d.unknown()
 		}
@@ -932,6 +934,8 @@ func writeAnswer(e *encoder, v *Answer) {
 func writeOutlined(e *encoder, v *Outlined) {
 	e.open()
 	writeQuantity(e.key("area"), &v.Area)
+	writeQuantity(e.key("areaAcres"), &v.AreaAcres)
+	e.someFlag("differs", v.Differs)
 	if len(v.Findings) > 0 {
 		writeList(e.key("findings"), v.Findings, writeFinding)
 	}

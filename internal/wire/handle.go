@@ -11,15 +11,17 @@ import (
 // Request is what the phone asks its engine.
 type Request struct {
 	// Op: "evaluate" takes Input; "case" takes Records, Field and CropYear; "outline" takes Outline,
-	// Spots, and for these Field and CropYear; "order" takes Round, and Records for their passes.
-	Op       string      `json:"op"`
-	Input    *agro.Input `json:"input,omitempty"`
-	Records  []Record    `json:"records,omitempty"`
-	Field    string      `json:"field,omitempty"`
-	CropYear int         `json:"cropYear,omitempty"`
-	Outline  Raw         `json:"outline,omitempty"` // a GeoJSON geometry
-	Round    *agro.Round `json:"round,omitempty"`
-	Spots    int         `json:"spots,omitempty"` // how many to suggest; below 0: as many as usual
+	// Spots, and for these Field and CropYear, Area is what was typed; "order" takes Round, and
+	// Records for their passes.
+	Op       string         `json:"op"`
+	Input    *agro.Input    `json:"input,omitempty"`
+	Records  []Record       `json:"records,omitempty"`
+	Field    string         `json:"field,omitempty"`
+	CropYear int            `json:"cropYear,omitempty"`
+	Outline  Raw            `json:"outline,omitempty"` // a GeoJSON geometry
+	Area     *agro.Quantity `json:"area,omitempty"`
+	Round    *agro.Round    `json:"round,omitempty"`
+	Spots    int            `json:"spots,omitempty"` // how many to suggest; below 0: as many as usual
 }
 
 // Answer is one evaluated case.
@@ -108,7 +110,7 @@ func handle(raw []byte) (Reply, error) {
 		return Reply{}, fault.At("input", "required", "is missing")
 	case req.Op == "outline":
 		seed := req.Field + "/" + strconv.Itoa(req.CropYear)
-		outlined, err := Outline(req.Outline, seed, req.Spots)
+		outlined, err := Outline(req.Outline, req.Area, seed, req.Spots)
 		return Reply{Outline: &outlined}, err
 	case req.Op == "order" && req.Round != nil:
 		order, err := InOrder(*req.Round, req.Records)

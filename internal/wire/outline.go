@@ -14,26 +14,33 @@ const MaxOutline = 200 << 10
 
 // Outlined is what the engine says of an outline. With findings it is none, and has no spots.
 type Outlined struct {
-	Area     agro.Quantity     `json:"area"` // ha
-	Findings []outline.Finding `json:"findings,omitempty"`
-	Spots    []outline.Place   `json:"spots,omitempty"` // to dig at, in the order of the walk
-	Edge     *agro.Figure      `json:"edge,omitempty"`  // how far the spots keep from the edge, m
-	Count    *agro.Figure      `json:"count,omitempty"` // how many are usual for the area
-	Sources  []agro.Source     `json:"sources,omitempty"`
+	Area      agro.Quantity     `json:"area"`              // ha
+	AreaAcres agro.Quantity     `json:"areaAcres"`         // the same, ac
+	Differs   bool              `json:"differs,omitempty"` // from the area that was typed
+	Findings  []outline.Finding `json:"findings,omitempty"`
+	Spots     []outline.Place   `json:"spots,omitempty"` // to dig at, in the order of the walk
+	Edge      *agro.Figure      `json:"edge,omitempty"`  // how far the spots keep from the edge, m
+	Count     *agro.Figure      `json:"count,omitempty"` // how many are usual for the area
+	Sources   []agro.Source     `json:"sources,omitempty"`
 }
 
 // Outline measures and checks an outline and, where spots is not 0, suggests places to dig: as many
-// as usual below 0. The seed makes them the same each time.
-func Outline(raw Raw, seed string, spots int) (Outlined, error) {
+// as usual below 0. The seed makes them the same each time. Of a typed area it says whether it is
+// far off.
+func Outline(raw Raw, typed *agro.Quantity, seed string, spots int) (Outlined, error) {
 	polygons, err := ReadOutline(raw)
 	if err != nil {
 		return Outlined{}, err
 	}
-	const squareMetresPerHa = 10_000
 	area := outline.Of(polygons)
 	out := Outlined{
-		Area:     agro.Quantity{Value: area / squareMetresPerHa, Unit: "ha"},
-		Findings: outline.Check(polygons),
+		Area:      agro.Quantity{Value: toTenth(area / squareMetresPer["ha"]), Unit: "ha"},
+		AreaAcres: agro.Quantity{Value: toTenth(area / squareMetresPer["ac"]), Unit: "ac"},
+		Findings:  outline.Check(polygons),
+	}
+	if typed != nil {
+		size := squareMetresPer[typed.Unit]
+		out.Differs = size > 0 && outline.Differs(float64(typed.Value*size), area)
 	}
 	if spots == 0 || len(out.Findings) > 0 {
 		return out, nil
@@ -62,6 +69,17 @@ func Outline(raw Raw, seed string, spots int) (Outlined, error) {
 		}
 	}
 	return out, nil
+}
+
+// squareMetresPer: 1 acre = 4046.8564224 m2 exactly (international yard and pound, 1959).
+var squareMetresPer = map[string]float64{"ha": 10_000, "ac": 4046.8564224}
+
+// toTenth rounds an area as people write it; a plot below a tenth keeps three digits.
+func toTenth(v float64) float64 {
+	if v < 1 {
+		return math.Round(v*1000) / 1000
+	}
+	return math.Round(v*10) / 10
 }
 
 // ReadOutline reads a GeoJSON Polygon or MultiPolygon geometry (RFC 7946, WGS84, longitude first)

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"hilum/internal/agro"
 	"hilum/internal/fault"
 )
 
@@ -13,14 +14,17 @@ const quarter = `[[-106,51],[-105.9885,51],[-105.9885,51.0072],[-106,51.0072],[-
 
 func TestAnOutlineIsMeasuredAndGetsItsSpots(t *testing.T) {
 	ask := `{"op":"outline","outline":{"type":"Polygon","coordinates":[` + quarter +
-		`],"bbox":[1,2,3,4]},"spots":-1,"field":"f","cropYear":2027}`
+		`],"bbox":[1,2,3,4]},"spots":-1,"field":"f","cropYear":2027,"area":{"value":130,"unit":"ac"}}`
 	var reply Reply
 	if err := json.Unmarshal(Handle([]byte(ask)), &reply); err != nil || reply.Outline == nil {
 		t.Fatalf("%v, %+v", err, reply)
 	}
 	got := reply.Outline
-	if got.Area.Unit != "ha" || got.Area.Value < 64.6 || got.Area.Value > 64.7 {
-		t.Errorf("area %+v, want 64.66 ha", got.Area)
+	if got.Area != (agro.Quantity{Value: 64.7, Unit: "ha"}) || got.AreaAcres.Value != 159.8 {
+		t.Errorf("area %+v, %+v, want 64.7 ha, 159.8 ac", got.Area, got.AreaAcres)
+	}
+	if !got.Differs {
+		t.Error("130 ac of 160 are no difference")
 	}
 	if len(got.Spots) != 5 || *got.Edge.Value != 40 || *got.Count.Value != 5 || len(got.Sources) != 2 {
 		t.Errorf("%+v", got)
@@ -36,11 +40,11 @@ func TestNoSpotsWithoutAskingOrInACrossing(t *testing.T) {
 	polygon := func(ring string) Raw {
 		return Raw(`{"type":"MultiPolygon","coordinates":[[` + ring + `]]}`)
 	}
-	plain, err := Outline(polygon(quarter), "f", 0)
+	plain, err := Outline(polygon(quarter), nil, "f", 0)
 	if err != nil || plain.Spots != nil || plain.Edge != nil {
 		t.Errorf("%+v, %v", plain, err)
 	}
-	bow, err := Outline(polygon(`[[0,0],[0.01,0.01],[0.01,0],[0,0.02],[0,0]]`), "f", 5)
+	bow, err := Outline(polygon(`[[0,0],[0.01,0.01],[0.01,0],[0,0.02],[0,0]]`), &agro.Quantity{Value: 1, Unit: "x"}, "f", 5)
 	if err != nil || len(bow.Findings) != 1 || bow.Findings[0].Code != "crossing" || bow.Spots != nil {
 		t.Errorf("%+v, %v", bow, err)
 	}
@@ -76,7 +80,7 @@ func FuzzReadOutline(f *testing.F) {
 		if _, err := ReadOutline(raw); err != nil {
 			return
 		}
-		out, err := Outline(raw, "f", -1)
+		out, err := Outline(raw, nil, "f", -1)
 		if err != nil || len(out.Findings) == 0 && len(out.Spots) == 0 {
 			t.Errorf("%s: %+v, %v", raw, out, err)
 		}

@@ -4,3 +4,9 @@ declare module '*?worker&url' {
   export default url;
 }
 declare module '*.css';
+
+declare module 'shpjs' {
+  /** Reads a ZIP with a shapefile, or several, as GeoJSON. */
+  const read: (zip: ArrayBuffer) => Promise<unknown>;
+  export { read as default };
+}

@@ -4,6 +4,7 @@ import './style/sheet.css';
 import './style/desk.css';
 import './style/form.css';
 import './style/dig.css';
+import './style/map.css';
 import './style/paper.css';
 import { render } from 'preact';
 import { lazy, LocationProvider, Route, Router } from 'preact-iso';
@@ -36,6 +37,9 @@ const People = lazy(() => import('./screens/people').then((m) => m.People));
 const Account = lazy(() => import('./screens/account').then((m) => m.Account));
 const Review = lazy(() => import('./screens/review').then((m) => m.Review));
 const Correct = lazy(() => import('./screens/correct').then((m) => m.Correct));
+const Walk = lazy(() => import('./screens/walk').then((m) => m.Walk));
+const OutlineForm = lazy(() => import('./screens/outline-form').then((m) => m.OutlineForm));
+const Outlines = lazy(() => import('./screens/outlines').then((m) => m.Outlines));
 const Paper = lazy(() => import('./screens/paper').then((m) => m.Paper));
 
 const First = () => (atDesk.value ? <Desk /> : <Fields />);
@@ -60,6 +64,9 @@ function Screens() {
       <Route path="/field/:id" component={OneField} />
       <Route path="/field/:id/dig" component={DigScreen} />
       <Route path="/field/:id/dug/:dig" component={Dug} />
+      <Route path="/field/:id/walk" component={Walk} />
+      <Route path="/field/:id/outline" component={OutlineForm} />
+      <Route path="/outlines" component={Outlines} />
       <Route path="/field/:id/paper" component={Paper} />
       <Route path="/field/:id/sheet" component={FieldSheet} />
       <Route path="/sheet" component={BlankSheet} />

@@ -245,6 +245,7 @@ export interface Request {
   field?: string;
   cropYear?: number;
   outline?: unknown;
+  area?: Quantity;
   round?: Round;
   spots?: number;
 }
@@ -558,6 +559,8 @@ export interface Answer {
 
 export interface Outlined {
   area: Quantity;
+  areaAcres: Quantity;
+  differs?: boolean;
   findings?: Finding[];
   spots?: Place[];
   edge?: Figure;

@@ -1,5 +1,5 @@
 // Asks the engine, which lives in a thread of its own and is loaded at the first question.
-import type { Answer, Problem, Reply } from '../wire.gen';
+import type { Answer, Outlined, Problem, Reply, Request } from '../wire.gen';
 import { scriptURL } from '../trust';
 import type { Ask, Told } from './message';
 import workerURL from './worker.ts?worker&url';
@@ -75,3 +75,13 @@ export async function evaluateCase(
   if (!reply.ok) throw new Error('the engine gave no answer');
   return { ...reply.ok, text };
 }
+
+/** Measures an outline and suggests spots. Rejects with NoCase where it is none. */
+export async function judgeOutline(ask: Omit<Request, 'op'>): Promise<Outlined> {
+  const reply = JSON.parse(await askFor({ op: 'outline', ...ask })) as Reply;
+  if (reply.error) throw new NoCase(reply.error);
+  if (!reply.outline) throw new Error('the engine gave no answer');
+  return reply.outline;
+}
+
+const askFor = (request: Request): Promise<string> => ask(JSON.stringify(request));

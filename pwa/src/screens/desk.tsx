@@ -92,6 +92,11 @@ export function Desk({ id = '' }: { id?: string }) {
             <p>{phase.value.at === 'offline' ? t('fields.firstOffline') : t('fields.none')}</p>
           )}
           {mayPlan.value && <NewField />}
+          {mayPlan.value && (
+            <a class="button" href="/outlines">
+              {t('outlines.link')}
+            </a>
+          )}
           {mayPlan.value && <AwayGrowers />}
         </section>
         {id && <Panel key={id} id={id} />}

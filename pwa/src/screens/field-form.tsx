@@ -1,12 +1,11 @@
 // The ground itself: name, size, outline, soil; and putting a field or its grower away.
-import { useSignal } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import { edit, type Values } from '../state/edit';
 import { all, type FieldRow } from '../state/records';
 import { t, type Key } from '../state/words';
-import { geometryOf } from '../outline';
 import { Amount } from '../ui/amount';
 import { Choice, TextField, Tick } from '../ui/form';
+import { GrowerMap } from '../ui/grower-map';
 import { ProblemLine, useProblem } from '../ui/problem';
 import { PutAway } from './put-away';
 
@@ -66,7 +65,8 @@ export function FieldForm({ row }: { row: FieldRow }) {
           onChange={(on) => put({ freeLime: on })}
         />
       </div>
-      <Outline has={body.outline !== undefined} put={(outline) => put({ outline })} />
+      <GrowerMap row={row} />
+      <Outline id={id} has={body.outline !== undefined} />
       <GrowerName row={row} />
       <ProblemLine problem={problem} />
       <div class="row">
@@ -85,33 +85,13 @@ function GrowerName({ row }: { row: FieldRow }) {
   return <TextField label={t('fieldForm.growerName')} value={grower.body.name} onChange={rename} />;
 }
 
-function Outline({ has, put }: { has: boolean; put: (outline: unknown) => void }) {
-  const error = useSignal('');
-  const read = (text: string) => {
-    if (text.trim() === '') return;
-    const found = geometryOf(text);
-    error.value = typeof found === 'string' ? t(`outline.${found}` as Key) : '';
-    if (typeof found !== 'string') put(found);
-  };
-  const file = (input: HTMLInputElement) => void input.files?.[0]?.text().then(read);
+function Outline({ id, has }: { id: string; has: boolean }) {
   return (
-    <div class="entry">
-      <p>{has ? t('fieldForm.hasOutline') : t('fieldForm.noOutline')}</p>
-      <TextField
-        label={t('fieldForm.outline')}
-        value=""
-        onChange={read}
-        error={error.value}
-        hint={t('fieldForm.outlineHint')}
-      />
-      <label>
-        {t('fieldForm.outlineFile')}{' '}
-        <input
-          type="file"
-          accept=".geojson,.json,application/geo+json"
-          onChange={(e) => file(e.currentTarget)}
-        />
-      </label>
-    </div>
+    <p>
+      {has ? t('fieldForm.hasOutline') : t('fieldForm.noOutline')}{' '}
+      <a class="button" href={`/field/${id}/outline`}>
+        {t('fieldForm.makeOutline')}
+      </a>
+    </p>
   );
 }

@@ -26,6 +26,9 @@ export function FieldScreen({ id = '' }: { id?: string }) {
   return (
     <Frame title={field.body.name} back="/" foot={<DigButton field={id} />}>
       <p class="under-title">{subtitle(row)}</p>
+      <a class="button" href={`/field/${id}/walk`}>
+        {t('walk.link')}
+      </a>
       {row.season ? (
         <Answer row={row} state={report(id, planYear.value).value} />
       ) : (

@@ -104,7 +104,10 @@ function sourceWords(s: Source): string {
 
 /** The sources behind a figure, beside its working. */
 export function Sources({ keys, report }: { keys: readonly string[]; report: Report }) {
-  const found = report.sources.filter((s) => keys.includes(s.key));
+  return <SourceList sources={report.sources.filter((s) => keys.includes(s.key))} />;
+}
+
+export function SourceList({ sources: found }: { sources: readonly Source[] }) {
   if (found.length === 0) return null;
   return (
     <section class="sources">
