@@ -90,11 +90,12 @@ func (m *maker) field(i int, p plot) wire.Field {
 // outline draws a block of about the field's area with one corner cut off, on a grid of its own
 // that belongs to no real land.
 func (m *maker) outline(i int, acres float64) json.RawMessage {
-	const degreePerAcre = 0.0000365 // side of a square acre near 51 degrees north, squared
+	// An acre is 4046.86 m2; near 51 degrees north a degree is 70.2 km wide and 111.2 km high.
+	const squareDegrees = 4046.86 / (70_200 * 111_250)
 	west, south := -106.0-0.02*float64(i%6), 51.0+0.015*float64(i/6)
 	wide := 0.0145 + 0.001*m.rand.Float64()
-	high := acres * degreePerAcre / 2 / wide * 1.62
 	cut := 0.2 + 0.2*m.rand.Float64()
+	high := acres * squareDegrees / wide / (1 - cut*cut/2)
 	ring := [][2]float64{
 		{west, south}, {west + wide, south}, {west + wide, south + high*(1-cut)},
 		{west + wide*(1-cut), south + high}, {west, south + high}, {west, south},

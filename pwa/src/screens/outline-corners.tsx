@@ -51,7 +51,10 @@ export function ByCorners({ draft, before }: Props) {
           <Move view={view} field={draft.field} />
         </>
       )}
-      <p aria-live="polite">{tn('outline.corners', draft.corners.length)}</p>
+      <p aria-live="polite">
+        {tn('outline.corners', draft.corners.length)}
+        {draft.corners.length < 3 && `. ${t('outline.three')}`}
+      </p>
       <div class="row">
         <button type="button" disabled={draft.past.length === 0} onClick={() => undoOutline(draft)}>
           {t('dig.undo')}

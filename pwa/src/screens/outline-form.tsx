@@ -172,19 +172,16 @@ export function Verdict({ judged }: { judged: Judgement }) {
   if (judged.at === 'failed')
     return <p class="error">{t('report.failed', { why: judged.message })}</p>;
   if (judged.at === 'none') return <p class="error">{problemWords(judged.problem)}</p>;
-  const { findings = [] } = judged.outlined;
   const area = ownArea(judged.outlined);
+  // The first finding: with sides that cross, the size says nothing.
+  const [finding] = judged.outlined.findings ?? [];
+  if (!finding) return <p class="key">{showAmount(area.value, area.unit)}</p>;
   return (
-    <>
-      <p class="key">{showAmount(area.value, area.unit)}</p>
-      {findings.map((f) => (
-        <p key={f.code} class="error" role="alert">
-          {t(`outline.${f.code}` as Key, {
-            latitude: f.place.latitude.toFixed(5),
-            longitude: f.place.longitude.toFixed(5),
-          })}
-        </p>
-      ))}
-    </>
+    <p class="error" role="alert">
+      {t(`outline.${finding.code}` as Key, {
+        latitude: finding.place.latitude.toFixed(5),
+        longitude: finding.place.longitude.toFixed(5),
+      })}
+    </p>
   );
 }

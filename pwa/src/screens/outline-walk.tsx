@@ -49,7 +49,7 @@ export function ByWalk({ draft, before }: Props) {
           grid
         />
       )}
-      <p aria-live="polite">{tn('outline.walked', line.length)}</p>
+      <p aria-live="polite">{line.length > 0 && tn('outline.walked', line.length)}</p>
       <Whereabouts />
       {on.value && me && me.accuracyM > poorM && (
         <p class="notice">{t('outline.tooRough', { far: showNumber(poorM) })}</p>
