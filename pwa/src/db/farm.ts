@@ -180,8 +180,10 @@ export class FarmStore {
     return this.write((tx) => tx.objectStore('draft').delete(key));
   }
 
-  drafts(): Promise<unknown[]> {
-    return this.handle.use((db) => db.getAll('draft'));
+  /** The drafts whose keys begin so: digs and outlines lie side by side. */
+  drafts(begin = ''): Promise<unknown[]> {
+    const range = IDBKeyRange.bound(begin, `${begin}\uffff`);
+    return this.handle.use((db) => db.getAll('draft', range));
   }
 
   draft(key: string): Promise<unknown> {

@@ -24,6 +24,7 @@ import { loadEngineWords, t, type Key } from '../state/words';
 import { Picks } from '../ui/form';
 import { Frame } from '../ui/frame';
 import { FieldMap, viewOf } from '../ui/map';
+import { KeptLine } from '../ui/sync-line';
 import type { Outlined } from '../wire.gen';
 import { NotHere } from './not-here';
 import { ByCorners } from './outline-corners';
@@ -76,6 +77,7 @@ function Making({ draft, field }: { draft: OutlineDraft; field: Rec<'field'> }) 
       {draft.way === 'file' && (now ?? before) && (
         <Preview now={now} before={before} name={field.body.name} />
       )}
+      {(draft.corners.length > 0 || draft.track.length > 0) && <KeptLine />}
       {now && <Keep outline={now} field={field} replaces={before !== undefined} />}
     </>
   );

@@ -16,7 +16,7 @@ let loadedFrom: FarmStore | undefined;
 export async function loadDrafts(): Promise<void> {
   const store = open.value?.store;
   loadedFrom = store;
-  const list = ((await store?.drafts()) ?? []) as DigDraft[];
+  const list = ((await store?.drafts(draftKey(''))) ?? []) as DigDraft[];
   if (open.value?.store === store) drafts.value = new Map(list.map((d) => [d.field, d]));
 }
 

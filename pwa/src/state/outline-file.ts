@@ -24,7 +24,18 @@ export async function readFile(file: File): Promise<Found> {
   return text.trimStart().startsWith('<') ? kml(text) : featuresOf(text);
 }
 
+/** A ZIP ends with its directory, "PK" 5 6, and a note of at most 65,535 bytes behind it. */
+function hasDirectory(bytes: ArrayBuffer): boolean {
+  const most = 65_535 + 22;
+  const tail = new Uint8Array(bytes, Math.max(0, bytes.byteLength - most));
+  return tail.some(
+    (b, i) => b === 0x50 && tail[i + 1] === 0x4b && tail[i + 2] === 5 && tail[i + 3] === 6,
+  );
+}
+
 async function shapes(bytes: ArrayBuffer): Promise<Found> {
+  // Without one the library looks for it for ever.
+  if (!hasDirectory(bytes)) return broken('badShape');
   const { default: shp } = await import('shpjs');
   try {
     return featuresIn(await shp(bytes));

@@ -1,10 +1,10 @@
 // What the engine says of an outline, and outlines that are still being made on this device.
-import { signal, type Signal } from '@preact/signals';
+import { batch, signal, type Signal } from '@preact/signals';
 import { judgeOutline, NoCase } from '../engine/bridge';
 import { outlineOf, ringsOf, type Geometry, type Position } from '../outline/shape';
 import type { Fix } from '../outline/track';
 import type { Outlined, Problem } from '../wire.gen';
-import { guarded, keep } from './keep';
+import { guarded, keep, keeping } from './keep';
 import { all, one, view } from './records';
 import { open } from './session';
 
@@ -74,13 +74,18 @@ let writing: Promise<unknown> = Promise.resolve();
 
 /** Shows the draft and writes it; the newest state wins when taps come faster than the disk. */
 export function putOutline(draft: OutlineDraft): void {
-  outlineDraft.value = draft;
-  writing = writing.then(async () => {
-    const store = open.value?.store;
-    const latest = outlineDraft.value;
-    if (store && latest?.field === draft.field)
-      await guarded(() => store.putDraft(draftKey(draft.field), latest));
+  batch(() => {
+    keeping.value++;
+    outlineDraft.value = draft;
   });
+  writing = writing.then(() => writeLatest(draft.field)).finally(() => keeping.value--);
+}
+
+async function writeLatest(field: string): Promise<void> {
+  const store = open.value?.store;
+  const latest = outlineDraft.value;
+  if (store && latest?.field === field)
+    await guarded(() => store.putDraft(draftKey(field), latest));
 }
 
 const mostPast = 100;

@@ -4,6 +4,7 @@ import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
 import { Browser, assertAccessible, desk, installed, phone, signIn } from '../browser.mjs';
 import { Program } from '../server.mjs';
+import { shapefile } from '../shapefile.mjs';
 import { Digger } from './dig.mjs';
 
 let program;
@@ -145,7 +146,9 @@ test('a field without an outline tells how to spread the spots; its consultant w
   }
   await page.getByRole('button', { name: 'Stop here' }).tap();
   // A kill in between takes nothing away.
-  await page.reload();
+  await page.goto(`${program.url}/field/${field}`);
+  await page.getByRole('link', { name: 'Where to dig' }).waitFor();
+  await page.goto(`${program.url}/field/${field}/outline`);
   await page.getByText('20 positions').waitFor();
   await page.getByText('74 ac').waitFor();
   await assertAccessible(page, 'the walked outline');
@@ -233,6 +236,12 @@ test('a file with several shapes: which one; what cannot be read is named', asyn
   await assertAccessible(page, 'an outline from a file');
   await input.setInputFiles(file('c.kml', kml));
   await page.getByText('115 ac').waitFor();
+  const [ring] = block(-106.3, 51.23);
+  await input.setInputFiles({ ...file('d.zip', ''), buffer: shapefile(['Four'], [ring.toReversed()]) });
+  await page.waitForTimeout(500);
+  await page.getByText('115 ac').waitFor();
+  await input.setInputFiles(file('e.zip', 'PK and nothing more'));
+  await page.getByText('no shapefile that can be read').waitFor();
   await page.getByRole('button', { name: 'Keep it in place of the old one' }).tap();
   await page.getByRole('heading', { level: 1, name: 'Bare Corner' }).waitFor();
 });
