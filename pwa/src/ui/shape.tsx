@@ -1,22 +1,20 @@
 // A field's outline as a small drawing, north up, for a page; no map, no scale.
-import { geometryOf } from '../outline';
+import { outlineOf, ringsOf } from '../outline/shape';
 
 const size = 100;
 
 type Point = readonly [x: number, y: number];
 
 /** Positions as points of a flat page: degrees of longitude are narrower away from the equator. */
-function ringsOf(outline: unknown): Point[][] {
-  const found = outline ? geometryOf(JSON.stringify(outline)) : 'noPolygon';
-  if (typeof found === 'string') return [];
-  const all = (found.type === 'Polygon' ? [found.coordinates] : found.coordinates) as Point[][][];
-  const middle = all[0]?.[0]?.[0]?.[1] ?? 0;
-  const narrow = Math.cos((middle * Math.PI) / 180);
-  return all.flat().map((ring) => ring.map(([lon, lat]) => [lon * narrow, lat] as const));
+function pointsOf(outline: unknown): Point[][] {
+  const found = outlineOf(outline);
+  const rings = found ? ringsOf(found) : [];
+  const narrow = Math.cos(((rings[0]?.[0]?.[1] ?? 0) * Math.PI) / 180);
+  return rings.map((ring) => ring.map(([lon, lat]) => [lon * narrow, lat] as const));
 }
 
 export function Shape({ outline, label }: { outline: unknown; label: string }) {
-  const rings = ringsOf(outline);
+  const rings = pointsOf(outline);
   const points = rings.flat();
   if (points.length === 0) return null;
   const [xs, ys] = [points.map((p) => p[0]), points.map((p) => p[1])];
