@@ -22,8 +22,9 @@ export const phone = { width: 390, height: 844 };
 export const desk = { width: 1440, height: 900 };
 
 export class Browser {
-  constructor(viewport, options) {
-    Object.assign(this, { viewport, options, said: [] });
+  /** Options are Playwright's; flags among them go to the browser beside the usual ones. */
+  constructor(viewport, { flags: more = [], ...options }) {
+    Object.assign(this, { viewport, options, more, said: [] });
     this.profile = mkdtempSync(join(tmpdir(), 'hilum-profile-'));
   }
 
@@ -37,7 +38,7 @@ export class Browser {
     this.context = await chromium.launchPersistentContext(this.profile, {
       executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
       headless: true,
-      args: flags,
+      args: [...flags, ...this.more],
       viewport: this.viewport,
       ignoreHTTPSErrors: true,
       locale: 'en-CA',

@@ -31,13 +31,22 @@ async function print(page, name) {
   }
 }
 
+/** As tall as the page, so that the bar at the foot stands at its foot; a dig is one screen. */
+async function whole(page, flow, shoot) {
+  const own = page.viewportSize();
+  const height = await page.evaluate(() => document.documentElement.scrollHeight);
+  if (!flow && height > own.height) await page.setViewportSize({ width: own.width, height });
+  await shoot();
+  await page.setViewportSize(own);
+}
+
 async function picture(tour, lookName) {
   let no = 0;
   await walkTour(program, tour, looks[lookName], async (screen, { page }) => {
     const count = String(++no).padStart(2, '0');
     const name = `${named(tour)}-${lookName}-${count}-${screen.name}`;
     await page.waitForTimeout(250);
-    await page.screenshot({ path: join(out, `${name}.png`), fullPage: !screen.flow });
+    await whole(page, screen.flow, () => page.screenshot({ path: join(out, `${name}.png`) }));
     if (screen.print) await print(page, `${name}-print`);
   });
 }

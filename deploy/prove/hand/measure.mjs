@@ -1,0 +1,41 @@
+// What the measures of speed share: a slowed processor, quantiles, and the load beside them.
+import { loadavg } from 'node:os';
+
+export const slowdown = 4;
+export const small = { width: 360, height: 640 };
+
+/** Makes the page's processor slower, as DevTools does; worker threads are not slowed by it. */
+export async function slow(page) {
+  const session = await page.context().newCDPSession(page);
+  await session.send('Emulation.setCPUThrottlingRate', { rate: slowdown });
+  return session;
+}
+
+export function quantile(values, q) {
+  const sorted = [...values].sort((a, b) => a - b);
+  const at = (sorted.length - 1) * q;
+  const [low, high] = [sorted[Math.floor(at)], sorted[Math.ceil(at)]];
+  return low + (high - low) * (at - Math.floor(at));
+}
+
+const ms = (v) => `${Math.round(v)} ms`;
+
+/** Prints the spread of some times and whether the named quantile is within its goal. */
+export function judge(what, values, q, goal) {
+  const found = quantile(values, q);
+  const spread = [0, 0.5, 0.95, 0.98, 1].map((p) => ms(quantile(values, p))).join(', ');
+  const word = found <= goal ? 'reached' : 'MISSED';
+  const name = q === 0.5 ? 'median' : `p${q * 100}`;
+  console.log(`${what}: ${name} ${ms(found)}, goal ${ms(goal)}: ${word}`);
+  console.log(`  ${values.length} times: least, median, p95, p98, most = ${spread}`);
+  if (found > goal) process.exitCode = 1;
+}
+
+/** Times mean little while others work on the machine, so the load is said with them. */
+export function sayLoad() {
+  console.log(
+    `  load of the machine (1, 5, 15 min): ${loadavg()
+      .map((l) => l.toFixed(1))
+      .join(', ')}`,
+  );
+}
