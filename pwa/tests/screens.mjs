@@ -121,6 +121,7 @@ const own = [
     reach: (w) => w.page.getByRole('button', { name: /^(Sign out|Sortir)$/ }).click(),
   },
   path('about', '/about'),
+  path('model', '/model'),
   path('review', '/review'),
   path('sign-in-again', '/sign-in'),
   path('not-here', '/nowhere'),

@@ -53,7 +53,7 @@ function EndPractice() {
 export function PracticeBand() {
   if (!practising.value) return null;
   return (
-    <aside class="practice-band" aria-label={t('practice.title')}>
+    <aside class="practice-band leave" aria-label={t('practice.title')}>
       <p>{t('practice.band')}</p>
       <EndPractice />
     </aside>

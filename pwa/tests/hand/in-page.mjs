@@ -99,7 +99,7 @@ function gaps(list) {
 function reach(list, lower) {
   const from = innerHeight * (1 - lower);
   return list.flatMap(({ e, box }) => {
-    if (e.classList.contains('back')) return []; // leaving is not part of the flow
+    if (e.closest('.back, .leave')) return []; // leaving is not part of the flow
     const faults = [];
     const [top, least] = [Math.round(box.top), Math.round(from)];
     if (!within(box.top, from))
