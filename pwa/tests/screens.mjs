@@ -137,6 +137,39 @@ const field = [
   { ...path('sheet', (ids) => `/field/${ids.dugField}/sheet`), print: true },
 ];
 
+/** Made by a tap on one of the three ways, from the left. */
+const way = (name, no) => ({ name, reach: (w) => w.page.locator('.picks button').nth(no).click() });
+
+/** Where to dig, and the outline it stands on. */
+const ground = [
+  {
+    name: 'walk',
+    reach: async (w) => {
+      await w.go(`/field/${w.ids.plain}/walk`);
+      await w.page.locator('.spot-keys button').first().waitFor();
+    },
+  },
+  { name: 'walk-why', reach: (w) => w.unfold() },
+];
+const making = [
+  path('outline', (ids) => `/field/${ids.plain}/outline`),
+  way('outline-walk', 0),
+  way('outline-corners', 1),
+  {
+    name: 'outline-crossing',
+    reach: async (w) => {
+      const spots = [0.2, 0.2, 0.8, 0.8, 0.8, 0.2, 0.2, 0.8];
+      const { width } = await w.page.locator('svg.map').boundingBox();
+      for (let i = 0; i < spots.length; i += 2) {
+        const position = { x: spots[i] * width, y: spots[i + 1] * width };
+        await w.page.locator('svg.map').click({ position });
+      }
+      await w.page.locator('.outline-keep .error').waitFor();
+    },
+  },
+  way('outline-file', 2),
+];
+
 const office = [path('people', '/people'), path('account', '/account')];
 
 /** Who walks, where, and through what. Nobody = not signed in. */
@@ -147,6 +180,7 @@ export const tours = [
     place: 'phone',
     screens: [
       ...field,
+      ...ground,
       { name: 'offline', reach: (w) => w.offline(true), silent: true },
       ...dig,
       ...handIn,
@@ -156,12 +190,12 @@ export const tours = [
   {
     who: 'consultant',
     place: 'phone',
-    screens: [...office, path('own-field', (ids) => `/field/${ids.plain}`)],
+    screens: [...office, ...making, path('own-field', (ids) => `/field/${ids.plain}`)],
   },
   {
     who: 'consultant',
     place: 'desk',
-    screens: [...field, ...office, ...own, path('hand-in', '/hand-in')],
+    screens: [...field, ...office, path('outlines', '/outlines'), ...making, ...own, path('hand-in', '/hand-in')],
   },
 ];
 
