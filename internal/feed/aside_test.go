@@ -7,7 +7,9 @@ import (
 
 	"github.com/google/uuid"
 
+	"hilum/internal/feed"
 	"hilum/internal/kind"
+	"hilum/internal/merge"
 	"hilum/internal/wire"
 )
 
@@ -148,6 +150,58 @@ func TestAnEditOfWhatWaitsWaitsWithIt(t *testing.T) {
 		if len(heard.Judged) != 2 || heard.Judged[0].Outcome == wire.Quarantined ||
 			heard.Judged[1].Outcome == wire.Quarantined {
 			t.Errorf("the scout was told %+v", heard.Judged)
+		}
+	})
+}
+
+// TestWhatIsThereByAnotherWayIsTakenUpToo: an hourly look finds entries whose want has ended
+// without a push.
+func TestWhatIsThereByAnotherWayIsTakenUpToo(t *testing.T) {
+	onBoth(t, func(t *testing.T, y yard) {
+		ctx := context.Background()
+		desk, grower := y.phone("consultant"), uuid.NewString()
+		field := uuid.NewString()
+		desk.sync(desk.edit(field, "field", 0, map[string]any{"grower": grower, "name": "North"}),
+			desk.edit(uuid.NewString(), "dig", 0, digOf(field)))
+		err := y.back.Write(ctx, y.farm, func(tx feed.Tx) error {
+			head, err := tx.Head(ctx)
+			if err != nil {
+				return err
+			}
+			return tx.Save(ctx, feed.Batch{From: head.Head, Head: head.Head + 1, Records: []merge.State{{
+				ID: grower, Kind: "grower", Seq: head.Head + 1, Stamps: map[string]merge.Stamp{},
+				Body: map[string]json.RawMessage{"name": json.RawMessage(`"Somebody's farm"`)}}}})
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n, err := y.door.TakeUp(ctx, y.farm); n != 2 || err != nil {
+			t.Errorf("%d were taken up, want the field and its dig; %v", n, err)
+		}
+		if out := desk.sync(); len(out.Judged) != 2 || len(rowsOf(out, "dig")) != 1 {
+			t.Errorf("the desk was told %+v", out)
+		}
+	})
+}
+
+// TestAResultGoesWithItsSeason: nothing is left of a plan that a person took away.
+func TestAResultGoesWithItsSeason(t *testing.T) {
+	onBoth(t, func(t *testing.T, y yard) {
+		desk := y.phone("consultant")
+		field := desk.ground()
+		if y.back.results(t, y.farm, field)[0].Field != field {
+			t.Fatal("there is no result to begin with")
+		}
+		desk.n++
+		season := kind.ID(y.farm, "season", kind.SeasonKey(field, 2027, ""))
+		raw, err := json.Marshal(map[string]any{"n": desk.n, "schema": 1, "rec": season,
+			"kind": "season", "base": desk.cursor, "del": true, "phoneTime": "2027-06-14T12:00:00Z"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		gone := rowsOf(desk.sync(raw), "result")
+		if len(gone) != 1 || !gone[0].Deleted {
+			t.Errorf("the result is %+v", gone)
 		}
 	})
 }
