@@ -49,7 +49,8 @@ var commands = map[string]command{
 	"explain": explainField, "crops": listCrops, "sources": listSources,
 	"model-card": printCard,
 	"serve":      serve, "migrate": migrate, "evaluate": evaluate, "reset-access": resetAccess,
-	"export": export, "recompute": recompute, "tidy": tidy, "verify": verify, "restore-epoch": restoreEpoch, "version": printVersion,
+	"export": export, "recompute": recompute, "tidy": tidy, "verify": verify,
+	"restore-epoch": restoreEpoch, "version": printVersion,
 }
 
 func main() { os.Exit(realMain(os.Args[1:])) }
