@@ -49,7 +49,9 @@ function Page({ id }: { id: string }) {
       {id && <FromPaper field={id} />}
       <main>
         <Top id={id} />
-        <Plants />
+        <div class="across" tabIndex={0} role="region" aria-label={t('sheet.plants')}>
+          <Plants />
+        </div>
         <p class="write">{t('sheet.soybean')}</p>
         <p class="write">{t('sheet.nodes')}</p>
         <div class="tick-row">

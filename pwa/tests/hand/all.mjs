@@ -1,5 +1,5 @@
 // Walks every screen and says what the hand, the sun or a larger text would miss.
-//   npm run hand [-- quick] [-- en | fr] [-- scout-phone ...]
+//   npm run hand [-- quick] [-- en | fr] [-- scout-phone ...] [-- sheet walk ...]
 // Ends with 1 if anything falls short.
 import { Program } from '../server.mjs';
 import { named, tours, walkTour } from '../screens.mjs';
@@ -11,6 +11,8 @@ const among = (names) =>
   names.filter((n) => !names.some((m) => asked.includes(m)) || asked.includes(n));
 const languages = among(['en', 'fr']);
 const wanted = among(tours.map(named));
+const names = [...new Set(tours.flatMap((tour) => tour.screens.map((screen) => screen.name)))];
+const only = among(names);
 
 const program = await (await Program.make()).start('--demo');
 let screens = 0;
@@ -20,6 +22,7 @@ try {
     for (const language of languages) {
       const look = { language, theme: 'light', size: sizes[0] };
       await walkTour(program, tour, look, async (screen, { page }) => {
+        if (!only.includes(screen.name)) return;
         const found = await measure(page, { ...screen, place: tour.place, quick });
         screens++;
         faults += found.length;
