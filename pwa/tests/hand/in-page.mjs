@@ -133,6 +133,16 @@ function ground(e) {
   return layers.reduceRight((under, c) => over(c, under), { r: 255, g: 255, b: 255, a: 1 });
 }
 
+/** A figure on a filled disc of a drawing lies on the shape that was drawn just before it. */
+function shapeUnder(e) {
+  let at = e.closest('text')?.previousElementSibling;
+  for (; at; at = at.previousElementSibling) {
+    const { fill } = getComputedStyle(at);
+    if (fill !== 'none' && fill !== '') return colour(fill);
+  }
+  return ground(e);
+}
+
 /** Relative luminance and contrast as WCAG 2 defines them. */
 function luminance({ r, g, b }) {
   const part = (v) => (v / 255 <= 0.04045 ? v / 255 / 12.92 : ((v / 255 + 0.055) / 1.055) ** 2.4);
@@ -163,7 +173,7 @@ function* texts() {
 function inks() {
   const faults = new Set();
   const judge = (e, ink, what) => {
-    const under = ground(e);
+    const under = e.closest('svg') ? shapeUnder(e) : ground(e);
     const found = contrast(over(colour(ink), under), under);
     const least = e.closest('.count, .key') ? rules.keyContrast : rules.contrast;
     if (found < least) faults.add(`contrast: ${what} ${found.toFixed(1)} to 1, least ${least}`);
