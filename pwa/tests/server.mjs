@@ -71,8 +71,10 @@ export class Program {
     return new Program(dir, port, certificate(dir));
   }
 
-  /** Starts it and waits until it says that it is ready. */
-  async start(...args) {
+  /** Starts it, maybe as another build, and waits until it says that it is ready. */
+  async start(...asked) {
+    const args = asked.filter((a) => typeof a === 'string');
+    const from = asked.find((a) => typeof a === 'object')?.binary ?? binary;
     this.out = '';
     const env = {
       ...process.env,
@@ -83,7 +85,7 @@ export class Program {
     // The program refuses settings it does not know, and must not find somebody's database.
     delete env.DATABASE_URL;
     delete env.HILUM_BINARY;
-    this.child = spawn(binary, ['serve', ...args], { env });
+    this.child = spawn(from, ['serve', ...args], { env });
     const note = (chunk) => (this.out += chunk);
     this.child.stdout.on('data', note);
     this.child.stderr.on('data', note);

@@ -19,6 +19,7 @@ import { digWith, gapMS } from './thumb.mjs';
 
 const diskMB = 160;
 const digMS = 6_000;
+const mostDigMS = 60_000;
 const cannotRun = 77;
 
 /** In the page: takes all the room that the browser gives this origin, down to 4 KB at a time. */
@@ -82,15 +83,11 @@ async function ready(page, url) {
 async function digFull(page, promised, seed) {
   const before = { ...promised.figures };
   await digWith(page, { gapMS, seed }, (word) => promised.hear(word));
-  await sleep(digMS);
-  const { promises, closed, refused } = promised.figures;
-  const since = (now, name) => now - before[name];
-  return {
-    promises: since(promises, 'promises'),
-    closed: since(closed, 'closed'),
-    refused: since(refused, 'refused'),
-    reserveHeld: await reserves(page),
-  };
+  const since = (name) => promised.figures[name] - before[name];
+  for (const until = Date.now() + mostDigMS; Date.now() < until; await sleep(digMS))
+    if (since('promises') + since('refused') >= 5) break;
+  const [promises, closed, refused] = ['promises', 'closed', 'refused'].map(since);
+  return { promises, closed, refused, reserveHeld: await reserves(page) };
 }
 
 const saysEmptied = async (page) =>

@@ -52,6 +52,17 @@ export class PhotoStore {
     return this.handle.use((db) => db.getAllKeys('picture'));
   }
 
+  /** Those that will never be taken. One at a time: all bytes at once could fill the memory. */
+  refused(): Promise<Picture[]> {
+    return this.handle.use(async (db) => {
+      const found: Picture[] = [];
+      let cursor = await db.transaction('picture').store.openCursor();
+      for (; cursor; cursor = await cursor.continue())
+        if (cursor.value.refused !== '') found.push(cursor.value);
+      return found;
+    });
+  }
+
   close(): Promise<void> {
     return this.handle.close();
   }

@@ -12,6 +12,7 @@ import { conflicts } from '../state/review';
 import { open, phase, syncNow, tally } from '../state/session';
 import { showMoment, t, tn, type Key } from '../state/words';
 import { Frame, PhoneNav } from '../ui/frame';
+import { RefusedPhotos } from '../ui/photo';
 import { stateWords } from '../ui/sync-line';
 
 const nameOf = (field: string): string => one('field', field)?.body.name ?? '';
@@ -40,6 +41,7 @@ export function HandIn() {
       {!clear && <PhaseWords />}
       {open_.length > 0 && <OpenDrafts />}
       {photosHere.value > 0 && <p>{tn('photo.toSend', photosHere.value)}</p>}
+      <RefusedPhotos />
       <Counts of={counts.value} />
       {waiting > 0 && <Waiting list={list.value} />}
       {conflicts.value.length > 0 && (

@@ -1,6 +1,6 @@
 // Photos of a dig: the bytes kept apart, the records with the dig, the sending behind both.
 import { effect, signal } from '@preact/signals';
-import { PhotoStore } from '../db/photo';
+import { PhotoStore, type Picture } from '../db/photo';
 import { runLane, type Said } from '../sync/photo-lane';
 import type { Photo } from '../wire.gen';
 import { addPhoto, type DigDraft } from '../dig/draft';
@@ -11,8 +11,11 @@ import { api, open, syncNow, tally, withToken } from './session';
 
 export type Trouble = 'none' | 'space' | 'unreadable';
 
-/** How many photos' bytes are only on this device. */
+/** How many photos' bytes are only on this device, and may still go. */
 export const photosHere = signal(0);
+
+/** Photos that the farm server will never take. They are here alone, until a person lets them go. */
+export const photosRefused = signal<readonly Picture[]>([]);
 
 /** From this share of the space on, photos are refused, so that records still find room. */
 const mostShare = 0.8;
@@ -72,7 +75,17 @@ export async function pictureOf(photo: Photo): Promise<string | undefined> {
 }
 
 async function countPhotos(): Promise<void> {
-  photosHere.value = (await photoStore()?.names())?.length ?? 0;
+  const photos = photoStore();
+  const held = (await photos?.names())?.length ?? 0;
+  const refused = (await photos?.refused()) ?? [];
+  photosRefused.value = refused;
+  photosHere.value = held - refused.length;
+}
+
+/** Lets a refused photo go from this device; its record and its small picture stay. */
+export async function letPhotoGo(sha256: string): Promise<void> {
+  await photoStore()?.drop(sha256);
+  await countPhotos();
 }
 
 function said(sha256: string): Said | undefined {

@@ -2,8 +2,16 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import type { DigDraft } from '../dig/draft';
-import { photosOf, pictureOf, takePhoto, type Trouble } from '../state/photo';
-import { t, tn } from '../state/words';
+import {
+  letPhotoGo,
+  photosOf,
+  photosRefused,
+  pictureOf,
+  takePhoto,
+  type Trouble,
+} from '../state/photo';
+import { showMoment, t, tn } from '../state/words';
+import type { Picture } from '../db/photo';
 import type { Photo } from '../wire.gen';
 
 const small = (p: Photo): string => (p.thumb ? `data:image/jpeg;base64,${p.thumb}` : '');
@@ -57,12 +65,58 @@ export function Photos({ dig }: { dig: string }) {
         {list.map(({ id, body }) => (
           <button key={id} type="button" onClick={() => (chosen.value = body)}>
             <img class="small-photo" src={small(body)} alt={t('photo.alt')} />
-            {!body.stored && <span class="quiet">{t('photo.notStored')}</span>}
+            {!body.stored && <span class="quiet">{t(standOf(body.sha256))}</span>}
           </button>
         ))}
       </div>
       {chosen.value && <Large key={chosen.value.sha256} photo={chosen.value} />}
     </section>
+  );
+}
+
+const standOf = (sha256: string) =>
+  photosRefused.value.some((p) => p.sha256 === sha256) ? 'photo.refusedShort' : 'photo.notStored';
+
+/** Photos that the farm server will not take: why, and the two things that can be done. */
+export function RefusedPhotos() {
+  const list = photosRefused.value;
+  if (list.length === 0) return null;
+  return (
+    <section class="refused-photos">
+      <h2>{tn('photo.refused', list.length)}</h2>
+      <p>{t('photo.refusedWhat')}</p>
+      {list.map((picture) => (
+        <Refused key={picture.sha256} picture={picture} />
+      ))}
+    </section>
+  );
+}
+
+function Refused({ picture }: { picture: Picture }) {
+  const address = useSignal('');
+  useEffect(() => {
+    address.value = URL.createObjectURL(new Blob([picture.bytes], { type: 'image/jpeg' }));
+    return () => URL.revokeObjectURL(address.value);
+  }, [picture.sha256]);
+  const name = `${picture.takenAt.slice(0, 10)} ${picture.sha256.slice(0, 8)}.jpg`;
+  return (
+    <div class="answer">
+      {address.value && <img class="small-photo" src={address.value} alt={t('photo.alt')} />}
+      <p>
+        {t('photo.refusedWhy', {
+          when: showMoment(picture.takenAt, Date.now()),
+          why: picture.refused,
+        })}
+      </p>
+      <div class="row">
+        <a class="button" href={address.value} download={name}>
+          {t('photo.copy')}
+        </a>
+        <button type="button" onClick={() => void letPhotoGo(picture.sha256)}>
+          {t('photo.letGo')}
+        </button>
+      </div>
+    </div>
   );
 }
 

@@ -1,7 +1,10 @@
-import { expect, test } from 'vitest';
+import { afterEach, expect, test } from 'vitest';
+import { FarmStore } from '../../src/db/farm';
 import { PhotoStore } from '../../src/db/photo';
 import { addPhoto, begin, nextSpot, photosOf, tap } from '../../src/dig/draft';
 import { Refused, Unreachable } from '../../src/net/api';
+import { FarmServer } from './farm-server';
+import { Phone } from './phone';
 import { runLane, type Said } from '../../src/sync/photo-lane';
 
 let made = 0;
@@ -76,4 +79,61 @@ test('a photo of a spot left empty goes with the dig, without the spot', () => {
   draft = addPhoto(draft, { ...photo, sha256: 'a', spot: full });
   draft = addPhoto(draft, { ...photo, sha256: 'b', spot: 'empty' });
   expect(photosOf(draft).map((p) => p.spot)).toEqual([full, undefined]);
+});
+
+const own = IDBObjectStore.prototype.put;
+afterEach(() => void (IDBObjectStore.prototype.put = own));
+
+test('records are kept and sent while photos can be neither', async () => {
+  const phone = await Phone.start(new FarmServer());
+  const { store, ports } = await laneWith({ a: at(10) });
+  IDBObjectStore.prototype.put = function (this: IDBObjectStore, ...args: [unknown]) {
+    if (this.name === 'picture') throw new DOMException('no room', 'QuotaExceededError');
+    return own.apply(this, args);
+  };
+  const picture = { sha256: 'b', bytes: new ArrayBuffer(3), takenAt: '', refused: '' };
+  await expect(store.put(picture)).rejects.toThrow('no room');
+  const full = new Refused(507, { code: 'full', message: 'no room for photos' }, 0);
+  for (const rec of ['x', 'y']) {
+    const lane = runLane({ ...ports, put: () => Promise.reject(full) }).catch((e: unknown) => e);
+    await phone.keep(rec, { name: rec });
+    await phone.sync();
+    expect(await lane).toBe(full);
+  }
+  expect([...phone.server.rows.keys()].sort()).toEqual(['x', 'y']);
+  expect(await store.names()).toEqual(['a']);
+});
+
+test('photos that will never be taken are named apart, until a person lets them go', async () => {
+  const { ports, store } = await laneWith({ a: at(10), b: at(11) });
+  const put = (sha: string) => {
+    const why = { code: 'invalid', message: 'no JPEG' };
+    return sha === 'a' ? Promise.reject(new Refused(413, why, 0)) : Promise.resolve();
+  };
+  await runLane({ ...ports, put });
+  expect((await store.refused()).map((p) => [p.sha256, p.refused])).toEqual([['a', 'no JPEG']]);
+  await store.drop('a');
+  expect(await store.refused()).toEqual([]);
+});
+
+test('two accounts and two persons on one phone never see each other\u2019s work', async () => {
+  const owners = [
+    { farm: 'one', id: 'ann' },
+    { farm: 'one', id: 'bo' },
+    { farm: 'two', id: 'ann' },
+  ];
+  const stores = owners.map(({ farm, id }) => new FarmStore(farm, id));
+  for (const [i, store] of stores.entries()) {
+    const { farm, id } = owners[i] ?? { farm: '', id: '' };
+    const person = { id, name: id, role: 'scout' };
+    await store.settle({ farm, accountName: farm, person }, `device-${i}`);
+    const edit = { rec: `rec-${i}`, kind: 'field', base: 0, set: { name: `${i}` } };
+    await store.keep([edit], '2027-06-14T08:00:00Z');
+    await store.putDraft('open', { of: i });
+  }
+  for (const [i, store] of stores.entries()) {
+    expect([...(await store.view()).keys()]).toEqual([`rec-${i}`]);
+    expect(await store.drafts()).toEqual([{ of: i }]);
+    expect((await store.state()).nextN).toBe(2);
+  }
 });
