@@ -1,6 +1,6 @@
 // The shipped client's store, loop and requests in a page without screens, for the measurement.
 import { FarmStore, type Edit } from '../../../pwa/src/db/farm';
-import { Api, Unreachable } from '../../../pwa/src/net/api';
+import { Api, Refused, Unreachable } from '../../../pwa/src/net/api';
 import { round, type Ports } from '../../../pwa/src/sync/round';
 import { unpack } from '../../../pwa/src/sync/snapshot';
 
@@ -51,8 +51,10 @@ async function more(): Promise<boolean> {
   try {
     return (await round(phone.ports)).more;
   } catch (error) {
-    if (!(error instanceof Unreachable)) throw error;
-    parts['brokenOff'] = (parts['brokenOff'] ?? 0) + 1;
+    const busy = error instanceof Refused && error.status >= 500;
+    if (!busy && !(error instanceof Unreachable)) throw error;
+    parts['again'] = (parts['again'] ?? 0) + 1;
+    await new Promise((done) => setTimeout(done, 1000));
     return true;
   }
 }

@@ -1,5 +1,6 @@
 // The phone's first screen: the farm's fields by grower, each with the one line that matters.
-import { computed, signal } from '@preact/signals';
+import { computed, signal, useSignal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
 import { drafts } from '../state/dig';
 import { plantCount } from '../dig/draft';
 import { find, isAway, planYear, rows, view, type FieldRow } from '../state/records';
@@ -29,7 +30,34 @@ const groups = computed(() => {
   return [...found];
 });
 
+const firstLines = 40; // more than a phone shows at once
+
+/** The first lines at once, the rest right after they are painted: a long list opens as a short one. */
+function useGrowing(whole: number): number {
+  const most = useSignal(firstLines);
+  useEffect(() => {
+    if (most.value >= whole) return;
+    const timer = setTimeout(() => (most.value *= 3), 50);
+    return () => clearTimeout(timer);
+  }, [most.value, whole]);
+  return most.value;
+}
+
+/** The groups cut off after so many lines. */
+function cutOff(whole: readonly [string, FieldRow[]][], most: number): [string, FieldRow[]][] {
+  const shown: [string, FieldRow[]][] = [];
+  let left = most;
+  for (const [grower, list] of whole) {
+    if (left <= 0) break;
+    shown.push([grower, list.slice(0, left)]);
+    left -= list.length;
+  }
+  return shown;
+}
+
 export function Fields() {
+  const whole = groups.value.reduce((sum, [, list]) => sum + list.length, 0);
+  const shown = cutOff(groups.value, useGrowing(whole));
   return (
     <Frame title={t('fields.title', { year: planYear.value })} foot={<PhoneNav />}>
       <NewVersion />
@@ -44,7 +72,7 @@ export function Fields() {
           onChange={(v) => (sought.value = v)}
         />
       )}
-      {groups.value.map(([grower, list]) => (
+      {shown.map(([grower, list]) => (
         <section key={grower} class="group">
           <h2>{grower}</h2>
           <ul class="lines">
