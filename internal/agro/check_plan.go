@@ -108,7 +108,8 @@ func (c *check) dig(path string, d Dig) {
 
 func (c *check) plant(path string, p Plant) {
 	c.word(path+".vigour", p.Vigour, false, "vigorous", "small", "pale", "yellow")
-	c.word(path+".nodules", p.Nodules, false, "over5", "3to5", "under3", "none")
+	counted := p.Count != nil && *p.Count > 0
+	c.word(path+".nodules", p.Nodules, counted, "over5", "3to5", "under3", "none")
 	c.nodules(path, p)
 	if p.Nodules == "none" {
 		if p.Inside != "" {

@@ -169,7 +169,7 @@ type Spot struct {
 // Plant is one dug root. The words are the states of the prairie score card.
 type Plant struct {
 	Vigour  string `json:"vigour"`  // "vigorous", "small", "pale", "yellow"
-	Nodules string `json:"nodules"` // clusters: "over5", "3to5", "under3", "none"
+	Nodules string `json:"nodules"` // clusters: "over5", "3to5", "under3", "none"; "" = counted
 	// Inside: of the cut nodules: "pink", "white", "green", "brown"; empty with "none", or not cut
 	Inside string `json:"inside,omitempty"`
 	// Position: "crownAndLateral", "mostlyCrown", "mostlyLateral", "none"

@@ -153,3 +153,20 @@ func faultAt(err error) string {
 	}
 	return ""
 }
+
+func TestAPlantIsCountedOrItsClustersAreNamed(t *testing.T) {
+	n, none := 12, 0
+	counted := Plant{Vigour: "vigorous", Count: &n, Inside: "pink", Position: "mostlyCrown"}
+	in := dugOn(counted, "2027-06-14")
+	in.Crop = "soybean"
+	r, err := Evaluate(in)
+	if err != nil || r.Digs[0].Adequate != 15 {
+		t.Errorf("soybean by count alone: %v, %+v", err, r.Digs)
+	}
+	for _, p := range []Plant{{Vigour: "vigorous", Inside: "pink", Position: "mostlyCrown"},
+		{Vigour: "vigorous", Count: &none, Inside: "pink", Position: "mostlyCrown"}} {
+		if at := faultAt(Check(dugOn(p, "2027-06-14"))); at != "digs.0.spots.0.plants.0.nodules" {
+			t.Errorf("%+v: fault at %q", p, at)
+		}
+	}
+}

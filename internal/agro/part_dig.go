@@ -72,7 +72,7 @@ func (f *field) readDig(d Dig) dug {
 		var spot, other nodule.Count
 		var sums [4]int
 		for _, p := range s.Plants {
-			plant := nodule.Plant(p)
+			plant := nodule.Plant(p).Clustered()
 			r := PlantResult{Spot: i,
 				A: plant.A(), B: nodule.Card.B(plant), C: nodule.Card.C(plant),
 				Result: f.judge(plant, u, f.countRule())}

@@ -6,6 +6,7 @@ import './style/form.css';
 import './style/dig.css';
 import './style/map.css';
 import './style/paper.css';
+import './style/rescue.css';
 import { render } from 'preact';
 import { lazy, LocationProvider, Route, Router } from 'preact-iso';
 import { loadDrafts } from './state/dig';
@@ -40,6 +41,7 @@ const Correct = lazy(() => import('./screens/correct').then((m) => m.Correct));
 const Walk = lazy(() => import('./screens/walk').then((m) => m.Walk));
 const OutlineForm = lazy(() => import('./screens/outline-form').then((m) => m.OutlineForm));
 const Outlines = lazy(() => import('./screens/outlines').then((m) => m.Outlines));
+const RescueCall = lazy(() => import('./screens/rescue').then((m) => m.RescueCall));
 const Paper = lazy(() => import('./screens/paper').then((m) => m.Paper));
 
 const First = () => (atDesk.value ? <Desk /> : <Fields />);
@@ -70,6 +72,7 @@ function Screens() {
       <Route path="/field/:id/paper" component={Paper} />
       <Route path="/field/:id/sheet" component={FieldSheet} />
       <Route path="/sheet" component={BlankSheet} />
+      <Route path="/field/:id/rescue" component={RescueCall} />
       <Route path="/hand-in" component={HandIn} />
       <Route path="/field/:id/dug/:dig/correct" component={Correct} />
       <Route path="/review" component={Review} />

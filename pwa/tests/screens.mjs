@@ -27,6 +27,13 @@ export class Walk {
     return this.digger.tap(this.page.locator(`[data-answer="${key}"]`));
   }
 
+  /** One of the keys at a dig's end, by the page it leads to, and back again first. */
+  async more(page) {
+    const back = this.page.getByRole('button', { name: /^(Back|Retour)$/ });
+    if ((await back.count()) > 0) await this.digger.tap(back);
+    await this.digger.tap(this.page.locator(`[data-page="${page}"]`));
+  }
+
   /** A control of the dig's lowest row, from the left: undo, note, next spot, finish. */
   row(no) {
     return this.digger.tap(this.page.locator('.row button').nth(no));
@@ -82,14 +89,32 @@ const dig = [
   { name: 'dig-note', reach: (w) => w.row(1) },
   {
     name: 'dig-finish',
+    flow: true,
     reach: async (w) => {
       await w.digger.tap(w.page.locator('.row .loud'));
       await w.row(3);
     },
   },
+  { name: 'dig-stage', flow: true, reach: (w) => w.more('nodes') },
+  { name: 'dig-causes', flow: true, reach: (w) => w.more('checks') },
+  { name: 'dig-ground', reach: (w) => w.more('stand') },
+  {
+    name: 'dig-stand',
+    flow: true,
+    reach: async (w) => {
+      await w.page.locator('.thumb input').nth(1).fill('10');
+      await w.page.locator('.thumb input').nth(1).blur();
+      await w.digger.tap(w.page.locator('.row .loud'));
+      for (const key of ['[data-digit="2"]', '[data-digit="4"]', '[data-key="done"]'])
+        await w.digger.tap(w.page.locator(key));
+      await w.page.waitForTimeout(500);
+    },
+  },
+  { name: 'dig-words', reach: (w) => w.more('words') },
   {
     name: 'verdict',
     reach: async (w) => {
+      await w.digger.tap(w.page.getByRole('button', { name: /^(Back|Retour)$/ }));
       await w.digger.tap(w.page.locator('.row .loud'));
       await w.page.locator('.stamp').waitFor();
       w.ids.dug = new URL(w.page.url()).pathname;
@@ -133,6 +158,7 @@ const field = [
   path('field', (ids) => `/field/${ids.plain}`),
   { name: 'field-reasons', reach: (w) => w.unfold() },
   path('field-dug', (ids) => `/field/${ids.dugField}`),
+  path('rescue', (ids) => `/field/${ids.dugField}/rescue`),
   { ...path('paper', (ids) => `/field/${ids.dugField}/paper`), print: true },
   { ...path('sheet', (ids) => `/field/${ids.dugField}/sheet`), print: true },
 ];

@@ -53,6 +53,26 @@ func bySeven(p Plant) string {
 	return NotYet
 }
 
+// Clustered reads a plant whose nodules were counted and whose clusters nobody named as if each
+// nodule were a cluster of its own (ours; the score card was made for pea, and a crop that is judged
+// by counting shows its score beside, never as its verdict).
+func (p Plant) Clustered() Plant {
+	if p.Nodules != "" || p.Count == nil {
+		return p
+	}
+	switch n := *p.Count; {
+	case n > 5:
+		p.Nodules = "over5"
+	case n >= 3:
+		p.Nodules = "3to5"
+	case n >= 1:
+		p.Nodules = "under3"
+	default:
+		p.Nodules = "none"
+	}
+	return p
+}
+
 func enough(count, least int, otherwise string) string {
 	if count >= least {
 		return Adequate

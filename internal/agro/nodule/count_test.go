@@ -61,3 +61,16 @@ func TestTwoDigsSayMoreThanOneAndLessThanTwo(t *testing.T) {
 		}
 	})
 }
+
+func TestCountedNodulesStandForClusters(t *testing.T) {
+	for n, want := range map[int]string{0: "none", 1: "under3", 2: "under3", 3: "3to5", 5: "3to5",
+		6: "over5", 400: "over5"} {
+		if got := (Plant{Count: &n}).Clustered().Nodules; got != want {
+			t.Errorf("%d nodules read as %q, want %q", n, got, want)
+		}
+	}
+	n := 2
+	if got := (Plant{Nodules: "over5", Count: &n}).Clustered().Nodules; got != "over5" {
+		t.Errorf("clusters that somebody named were overwritten by %q", got)
+	}
+}

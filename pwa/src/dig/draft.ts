@@ -1,10 +1,31 @@
 // An open dig: what has been tapped so far. Pure; every tap gives a new draft, and the taps before
 // stay as steps to go back to.
-import type { Dig, DigPlant, DigSpot, Node, Photo } from '../wire.gen';
+import type { Dig, DigPlant, DigSpot, Node, Photo, Stand } from '../wire.gen';
 
+/** The questions that are answered by one key of several. */
 export type Step = 'vigour' | 'nodules' | 'inside' | 'position';
 
-export type Started = Partial<Pick<DigPlant, Step>>;
+/** The questions that are answered by a number. */
+export type NumberStep = 'count' | 'pink';
+
+export type Started = Partial<Pick<DigPlant, Step | NumberStep>> & {
+  /** Digits of a number on its way. */
+  typed?: string;
+};
+
+/** How plants are judged: by clusters, or by nodules counted, or large pink ones of them as well. */
+export type Judged = 'clusters' | 'count' | 'pink';
+
+/** The page of a dig that was open, so that a call or a kill comes back to it. */
+export type Page = 'count' | 'note' | 'finish' | 'nodes' | 'checks' | 'stand' | 'words';
+
+/** The ground of a stand count: a length of row with its spacing, or a hoop. */
+export type Ground = Omit<Stand, 'plants'>;
+
+export interface Place {
+  longitude: number;
+  latitude: number;
+}
 
 interface Scene {
   spots: DigSpot[];
@@ -20,6 +41,17 @@ export interface DigDraft extends Scene {
   node?: Node;
   suspicions: string[];
   note: string;
+  // Not in drafts that an earlier version of this program left on the disk:
+  notSeen?: string[];
+  stand?: Stand[];
+  /** What the next count of standing plants is made on, and its digits so far. */
+  ground?: Ground;
+  typed?: string;
+  weeds?: string;
+  judged?: Judged;
+  page?: Page;
+  /** The place in the list of other causes. */
+  check?: number;
   /** Records of photos; they go with the dig, since the server wants to know it first. */
   photos?: Photo[];
   /** Earlier scenes, newest last. */
@@ -34,17 +66,28 @@ export const mostPlants = 40;
 
 export const draftKey = (field: string): string => `dig/${field}`;
 
-export function begin(id: string, field: string, cropYear: number, date: string): DigDraft {
+export function begin(
+  id: string,
+  field: string,
+  cropYear: number,
+  date: string,
+  judged: Judged = 'clusters',
+): DigDraft {
   const spots: DigSpot[] = [];
-  return { id, field, cropYear, date, suspicions: [], note: '', spots, plant: {}, past: [] };
+  const empty = { suspicions: [], note: '', spots, plant: {}, past: [] };
+  return { id, field, cropYear, date, judged, ...empty };
 }
 
 /** What is asked next. A root without nodules has no inside and no position to tell. */
-export function stepOf(plant: Started): Step {
+export function stepOf(plant: Started, judged: Judged = 'clusters'): Step | NumberStep {
   if (plant.vigour === undefined) return 'vigour';
-  if (plant.nodules === undefined) return 'nodules';
+  if (plant.nodules === undefined) return judged === 'clusters' ? 'nodules' : 'count';
+  if (judged === 'pink' && plant.pink === undefined) return 'pink';
   return plant.inside === undefined ? 'inside' : 'position';
 }
+
+export const isNumber = (step: Step | NumberStep): step is NumberStep =>
+  step === 'count' || step === 'pink';
 
 function past(draft: DigDraft): Scene[] {
   const { spots, plant } = draft;
@@ -53,18 +96,50 @@ function past(draft: DigDraft): Scene[] {
 
 /** The plant once every question is answered. */
 export function whole(plant: Started, id: string): DigPlant | undefined {
-  const { vigour, nodules, inside, position } = plant;
+  const { vigour, nodules, inside, position, count, pink } = plant;
   if (vigour === undefined || nodules === undefined) return undefined;
   if (nodules === 'none') return { id, vigour, nodules, position: 'none' };
   if (inside === undefined || position === undefined) return undefined;
-  return inside === ''
-    ? { id, vigour, nodules, position }
-    : { id, vigour, nodules, inside, position };
+  return {
+    ...{ id, vigour, nodules, position },
+    ...(inside === '' ? {} : { inside }),
+    ...(count === undefined ? {} : { count }),
+    ...(pink === undefined ? {} : { pink }),
+  };
+}
+
+/** A number given for a question; none at all is the answer that ends the plant. */
+function numbered(plant: Started, step: NumberStep, n: number): Started {
+  const { typed: _typed, ...rest } = plant;
+  if (step === 'pink') return { ...rest, pink: n };
+  return n === 0 ? { ...rest, nodules: 'none' } : { ...rest, nodules: '', count: n };
+}
+
+/** The engine's limit of nodules on one root has four digits. */
+const mostDigits = 4;
+
+/** One digit of a number; undo takes it back like any other tap. */
+export function digit(draft: DigDraft, key: string): DigDraft {
+  const typed = grown(draft.plant.typed ?? '', key, mostDigits);
+  if (typed === draft.plant.typed) return draft;
+  return { ...draft, plant: { ...draft.plant, typed }, past: past(draft) };
+}
+
+/** A number with one more digit, unless it is full; no noughts before it. */
+export function grown(typed: string, key: string, most: number): string {
+  const next = (typed + key).replace(/^0+(?=\d)/, '');
+  return next.length > most ? typed : next;
+}
+
+/** The plant with the question in hand answered. */
+export function answered(plant: Started, judged: Judged | undefined, answer: string): Started {
+  const step = stepOf(plant, judged);
+  return isNumber(step) ? numbered(plant, step, Number(answer)) : { ...plant, [step]: answer };
 }
 
 /** One tap of an answer. newId is asked when the plant, or with it the first spot, is complete. */
 export function tap(draft: DigDraft, answer: string, newId: () => string): DigDraft {
-  const plant: Started = { ...draft.plant, [stepOf(draft.plant)]: answer };
+  const plant = answered(draft.plant, draft.judged, answer);
   const done = whole(plant, newId());
   if (!done) return { ...draft, plant, past: past(draft) };
   const spots = draft.spots.length > 0 ? draft.spots : [{ id: newId(), plants: [] }];
@@ -74,11 +149,17 @@ export function tap(draft: DigDraft, answer: string, newId: () => string): DigDr
   return { ...draft, spots: next, plant: {}, past: past(draft) };
 }
 
-/** On to the next spot; a spot without a plant is not left behind. */
-export function nextSpot(draft: DigDraft, id: string): DigDraft {
+/** On to the next spot; a spot without a plant is not left behind, only moved to the new place. */
+export function nextSpot(draft: DigDraft, id: string, place?: Place): DigDraft {
   const last = draft.spots.at(-1);
+  const next = { id, ...(place ?? {}), plants: [] };
+  if (place && last?.plants.length === 0) {
+    const moved = { ...last, ...place };
+    return { ...draft, spots: [...draft.spots.slice(0, -1), moved], past: past(draft) };
+  }
+  if (!last && place) return { ...draft, spots: [next], past: past(draft) };
   if (!last || last.plants.length === 0 || draft.spots.length >= mostSpots) return draft;
-  return { ...draft, spots: [...draft.spots, { id, plants: [] }], plant: {}, past: past(draft) };
+  return { ...draft, spots: [...draft.spots, next], plant: {}, past: past(draft) };
 }
 
 /** Back by one tap. Notes stay: they are text of their own. */
@@ -115,6 +196,35 @@ export function photosOf(draft: DigDraft): Photo[] {
   });
 }
 
+/** What else may be wrong, in the order in which it is looked for: leaves, roots, ground. */
+export const causes = [
+  'herbicide',
+  'seedTreatment',
+  'rootRot',
+  'weevil',
+  'waterlogging',
+  'drought',
+  'salinity',
+  'compaction',
+] as const;
+
+export type Looked = 'yes' | 'notSeen' | 'notLooked';
+
+export function lookedOf(draft: DigDraft, what: string): Looked {
+  if (draft.suspicions.includes(what)) return 'yes';
+  return draft.notSeen?.includes(what) ? 'notSeen' : 'notLooked';
+}
+
+/** What was seen of one other cause; each stands in one list at most. */
+export function look(draft: DigDraft, what: string, looked: Looked): DigDraft {
+  const without = (list: readonly string[]) => list.filter((s) => s !== what);
+  const suspicions = without(draft.suspicions);
+  const notSeen = without(draft.notSeen ?? []);
+  if (looked === 'yes') suspicions.push(what);
+  if (looked === 'notSeen') notSeen.push(what);
+  return { ...draft, suspicions, notSeen };
+}
+
 export const plantCount = (draft: DigDraft): number =>
   draft.spots.reduce((sum, spot) => sum + spot.plants.length, 0);
 
@@ -125,6 +235,7 @@ export const spotIsFull = (draft: DigDraft): boolean =>
 /** The dig as a record's body: empty spots and the half-told plant are left out. */
 export function digOf(draft: DigDraft): Dig {
   const { field, cropYear, date, node, suspicions, note } = draft;
+  const { notSeen = [], stand = [], weeds = '' } = draft;
   return {
     field,
     cropYear,
@@ -132,6 +243,9 @@ export function digOf(draft: DigDraft): Dig {
     spots: draft.spots.filter((s) => s.plants.length > 0),
     ...(node ? { node } : {}),
     ...(suspicions.length > 0 ? { suspicions } : {}),
+    ...(notSeen.length > 0 ? { notSeen } : {}),
+    ...(stand.length > 0 ? { stand } : {}),
+    ...(weeds === '' ? {} : { weeds }),
     ...(note === '' ? {} : { note }),
   };
 }

@@ -1,8 +1,9 @@
 // Putting a closed dig right, one plant at a time. The dig itself stays; the reason stands with it.
-import { useSignal } from '@preact/signals';
+import { useSignal, type Signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import { stepOf, whole, type Started } from '../dig/draft';
+import { answered, grown, isNumber, stepOf, whole, type Started } from '../dig/draft';
 import { correct, type Said } from '../state/correct';
+import { judgedOf } from '../state/dig';
 import { one } from '../state/records';
 import { loadEngineWords, t, type Key } from '../state/words';
 import type { Dig, Plant } from '../wire.gen';
@@ -10,6 +11,7 @@ import { Corrections } from '../ui/correction';
 import { TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
 import { Keys } from '../ui/key';
+import { Keypad } from '../ui/keypad';
 import { plantWords } from '../ui/spot';
 import { KeptLine } from '../ui/sync-line';
 import { NotHere } from './not-here';
@@ -26,7 +28,7 @@ export function Correct({ id = '', dig = '' }: { id?: string; dig?: string }) {
       <Corrections dig={dig} />
       <KeptLine />
       {chosen.value ? (
-        <One dig={dig} plant={chosen.value} done={() => (chosen.value = '')} />
+        <One field={id} dig={dig} plant={chosen.value} done={() => (chosen.value = '')} />
       ) : (
         <Plants dig={record.body} choose={(plant) => (chosen.value = plant)} />
       )}
@@ -50,7 +52,14 @@ function Plants({ dig, choose }: { dig: Dig; choose: (plant: string) => void }) 
   );
 }
 
-function One({ dig, plant, done }: { dig: string; plant: string; done: () => void }) {
+interface OneProps {
+  field: string;
+  dig: string;
+  plant: string;
+  done: () => void;
+}
+
+function One({ field, dig, plant, done }: OneProps) {
   const started = useSignal<Started>({});
   const why = useSignal('');
   const error = useSignal('');
@@ -59,7 +68,6 @@ function One({ dig, plant, done }: { dig: string; plant: string; done: () => voi
     error.value = why.value.trim() === '' ? t('correct.needWhy') : '';
     if (error.value === '' && (await correct(dig, plant, said, why.value.trim()))) done();
   };
-  const step = stepOf(started.value);
   return (
     <section class="answer">
       <TextField
@@ -72,13 +80,7 @@ function One({ dig, plant, done }: { dig: string; plant: string; done: () => voi
       {right ? (
         <p class="in-hand">{plantWords(right)}</p>
       ) : (
-        <>
-          <h2 class="ask">{t(`ask.${step}` as Key)}</h2>
-          <Keys
-            step={step}
-            onKey={(key) => (started.value = { ...started.value, [step]: key })}
-          />
-        </>
+        <Ask field={field} started={started} />
       )}
       <div class="row">
         <button type="button" onClick={done}>
@@ -97,6 +99,34 @@ function One({ dig, plant, done }: { dig: string; plant: string; done: () => voi
         )}
       </div>
     </section>
+  );
+}
+
+/** The next question of a plant, by keys or by a number. */
+function Ask({ field, started }: { field: string; started: Signal<Started> }) {
+  const judged = judgedOf(field);
+  const step = stepOf(started.value, judged);
+  const { typed = '' } = started.value;
+  const type = (next: string) => (started.value = { ...started.value, typed: next });
+  const give = (answer: string) => (started.value = answered(started.value, judged, answer));
+  return (
+    <>
+      <h2 class="ask">{t(`ask.${step}` as Key)}</h2>
+      {isNumber(step) ? (
+        <>
+          <p class="count">{typed}</p>
+          <Keypad
+            typed={typed}
+            canUndo={typed !== ''}
+            onDigit={(d) => type(grown(typed, d, 4))}
+            onUndo={() => type(typed.slice(0, -1))}
+            onDone={() => give(typed)}
+          />
+        </>
+      ) : (
+        <Keys step={step} onKey={give} />
+      )}
+    </>
   );
 }
 

@@ -1,21 +1,33 @@
 // Digging, plant by plant. Everything to tap lies in the lower part of the screen, under the
 // thumb; the upper part only shows. Each tap is on the disk at once.
-import { useSignal, type Signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import { nextSpot, plantCount, spotIsFull, stepOf, tap, undo, type DigDraft } from '../dig/draft';
+import {
+  digit,
+  isNumber,
+  nextSpot,
+  plantCount,
+  spotIsFull,
+  stepOf,
+  tap,
+  undo,
+  type DigDraft,
+} from '../dig/draft';
 import { newId } from '../id';
-import { drafts, put, startDig } from '../state/dig';
+import { drafts, put, startDig, turnTo } from '../state/dig';
 import { one } from '../state/records';
 import { running } from '../state/running';
 import { loadEngineWords, t, tn, type Key } from '../state/words';
 import { KeptLine } from '../ui/sync-line';
 import { Lesson } from '../ui/drawing';
 import { Keys } from '../ui/key';
+import { Keypad } from '../ui/keypad';
 import { RangeBar } from '../ui/chance';
 import { ClassMark } from '../ui/headline';
 import { enoughWords, shareWords } from '../ui/verdict';
 import type { DigPart } from '../wire.gen';
-import { Finish, SpotNote, type Mode } from './finish';
+import { Finish, Nodes, SpotNote, Words } from './finish';
+import { Checks } from './check';
+import { StandCount } from './stand';
 import { NotHere } from './not-here';
 
 const id7 = (): string => newId(Date.now());
@@ -24,19 +36,23 @@ const id7 = (): string => newId(Date.now());
 const ghostMS = 80;
 let lastTapMS = 0;
 
-function answer(draft: DigDraft, key: string): void {
+function once(work: () => void): void {
   const now = performance.now();
   if (now - lastTapMS < ghostMS) return;
   lastTapMS = now;
-  if (spotIsFull(draft)) return;
-  put(tap(draft, key, id7));
+  work();
   navigator.vibrate?.(12);
+}
+
+function answer(draft: DigDraft, key: string): void {
+  once(() => {
+    if (!spotIsFull(draft)) put(tap(draft, key, id7));
+  });
 }
 
 export function DigScreen({ id = '' }: { id?: string }) {
   const field = one('field', id);
   const draft = drafts.value.get(id);
-  const mode = useSignal<Mode>('count');
   useEffect(() => {
     loadEngineWords();
     if (field && !drafts.value.has(id)) startDig(id);
@@ -54,15 +70,36 @@ export function DigScreen({ id = '' }: { id?: string }) {
       </header>
       <main class="dig-main">
         <h1 class="hidden">{t('dig.title', { field: field.body.name })}</h1>
-        {mode.value === 'count' && <Tally draft={draft} part={part} />}
-        <div class="thumb">
-          {mode.value === 'count' && <Counting draft={draft} mode={mode} part={part} />}
-          {mode.value === 'note' && <SpotNote draft={draft} mode={mode} />}
-          {mode.value === 'finish' && <Finish draft={draft} mode={mode} />}
-        </div>
+        <PageOf draft={draft} part={part} />
       </main>
     </div>
   );
+}
+
+function PageOf({ draft, part }: CountingProps) {
+  switch (draft.page ?? 'count') {
+    case 'note':
+      return <SpotNote draft={draft} />;
+    case 'finish':
+      return <Finish draft={draft} part={part} />;
+    case 'nodes':
+      return <Nodes draft={draft} />;
+    case 'checks':
+      return <Checks draft={draft} />;
+    case 'stand':
+      return <StandCount draft={draft} part={part} />;
+    case 'words':
+      return <Words draft={draft} />;
+    case 'count':
+      return (
+        <>
+          <Tally draft={draft} part={part} />
+          <div class="thumb">
+            <Counting draft={draft} part={part} />
+          </div>
+        </>
+      );
+  }
 }
 
 /** What has been counted so far: to be read at arm's length. */
@@ -133,55 +170,77 @@ function Marks({ draft, part }: { draft: DigDraft; part: DigPart | undefined }) 
 
 /** What has been answered for the plant in hand. */
 function InHand({ draft }: { draft: DigDraft }) {
-  const { vigour, nodules, inside } = draft.plant;
+  const { vigour, nodules, inside, count, pink, typed } = draft.plant;
   const words = [
     vigour && t(`vigour.${vigour}` as Key),
     nodules && t('dig.clusters', { n: t(`nodules.${nodules}` as Key) }),
+    count !== undefined && tn('dig.nodules', count),
+    pink !== undefined && t('dig.pink', { n: pink }),
     inside !== undefined && t(`inside.${inside || 'notCut'}` as Key),
   ].filter(Boolean);
-  return words.length > 0 ? (
-    <p class="in-hand">{t('dig.inHand', { words: words.join(', ') })}</p>
-  ) : null;
+  return (
+    <>
+      {words.length > 0 && <p class="in-hand">{t('dig.inHand', { words: words.join(', ') })}</p>}
+      {typed && <p class="count">{typed}</p>}
+    </>
+  );
 }
 
 interface CountingProps {
   draft: DigDraft;
-  mode: Signal<Mode>;
   part: DigPart | undefined;
 }
 
-function Counting({ draft, mode, part }: CountingProps) {
-  const step = stepOf(draft.plant);
-  const hasPlants = plantCount(draft) > 0;
-  const enough = part !== undefined && part.enough !== 'more';
-  const spotEmpty = (draft.spots.at(-1)?.plants.length ?? 0) === 0;
+function Counting({ draft, part }: CountingProps) {
+  const step = stepOf(draft.plant, draft.judged);
   return (
     <>
       <h2 class="ask">{t(`ask.${step}` as Key)}</h2>
-      <Keys step={step} onKey={(key) => answer(draft, key)} />
-      <div class="row">
-        <button type="button" disabled={draft.past.length === 0} onClick={() => put(undo(draft))}>
-          {t('dig.undo')}
-        </button>
-        <button
-          type="button"
-          disabled={draft.spots.length === 0}
-          onClick={() => (mode.value = 'note')}
-        >
-          {t('dig.note')}
-        </button>
-        <button type="button" disabled={spotEmpty} onClick={() => put(nextSpot(draft, id7()))}>
-          {t('dig.nextSpot')}
-        </button>
-        <button
-          type="button"
-          class={enough ? 'loud' : ''}
-          disabled={!hasPlants}
-          onClick={() => (mode.value = 'finish')}
-        >
-          {t('dig.finish')}
-        </button>
-      </div>
+      {isNumber(step) ? (
+        <Keypad
+          typed={draft.plant.typed ?? ''}
+          canUndo={draft.past.length > 0}
+          onDigit={(key) => once(() => put(digit(draft, key)))}
+          onUndo={() => put(undo(draft))}
+          onDone={() => answer(draft, draft.plant.typed ?? '')}
+        />
+      ) : (
+        <>
+          <Keys step={step} onKey={(key) => answer(draft, key)} />
+          <Moves draft={draft} part={part} />
+        </>
+      )}
     </>
+  );
+}
+
+/** What else can be done between two answers. */
+function Moves({ draft, part }: CountingProps) {
+  const enough = part !== undefined && part.enough !== 'more';
+  const spotEmpty = (draft.spots.at(-1)?.plants.length ?? 0) === 0;
+  return (
+    <div class="row">
+      <button type="button" disabled={draft.past.length === 0} onClick={() => put(undo(draft))}>
+        {t('dig.undo')}
+      </button>
+      <button
+        type="button"
+        disabled={draft.spots.length === 0}
+        onClick={() => turnTo(draft, 'note')}
+      >
+        {t('dig.note')}
+      </button>
+      <button type="button" disabled={spotEmpty} onClick={() => put(nextSpot(draft, id7()))}>
+        {t('dig.nextSpot')}
+      </button>
+      <button
+        type="button"
+        class={enough ? 'loud' : ''}
+        disabled={plantCount(draft) === 0}
+        onClick={() => turnTo(draft, 'finish')}
+      >
+        {t('dig.finish')}
+      </button>
+    </div>
   );
 }

@@ -3,6 +3,7 @@ import { useEffect } from 'preact/hooks';
 import { one } from '../state/records';
 import { report } from '../state/report';
 import { loadEngineWords, showDate, t, tn } from '../state/words';
+import { Decided } from '../ui/decision';
 import { Frame } from '../ui/frame';
 import { KeptLine } from '../ui/sync-line';
 import { Verdict } from '../ui/verdict';
@@ -36,6 +37,12 @@ export function Dug({ id = '', dig = '' }: { id?: string; dig?: string }) {
       </p>
       {record.pending && <KeptLine />}
       {here && part && <Verdict part={part} report={here} />}
+      <Decided field={id} year={record.body.cropYear} />
+      {here && (
+        <a class="button" href={`/field/${id}/rescue`}>
+          {t('rescue.title')}
+        </a>
+      )}
       {state.at === 'waiting' && <p>{t('report.waiting')}</p>}
       {state.at === 'none' && (
         <p class="error">{t('report.none', { why: state.problem.message })}</p>

@@ -10,6 +10,8 @@ import type { Report } from '../wire.gen';
 import { loadEngineWords, showDate, t, tn } from '../state/words';
 import { InoculantAnswer, KeepOut, Missing, RiskAnswer, StarterAnswer } from '../ui/answer';
 import { Cautions } from '../ui/caution';
+import { ThreeDates } from '../ui/dates';
+import { Decided } from '../ui/decision';
 import { Frame } from '../ui/frame';
 import { ClassMark, cropWords, isTouched } from '../ui/headline';
 import { Reasons } from '../ui/reason';
@@ -69,7 +71,9 @@ function Answer({ row, state }: { row: FieldRow; state: ReportState }) {
   return (
     <>
       <KeepOut report={r} />
+      <Decided field={row.field.id} year={planYear.value} />
       <LastDig row={row} report={r} />
+      <ThreeDates report={r} />
       <RiskAnswer report={r} />
       <StarterAnswer report={r} />
       <InoculantAnswer report={r} />
@@ -101,6 +105,9 @@ function LastDig({ row, report: r }: { row: FieldRow; report: Report }) {
           {t('verdict.how')}
         </a>
       </p>
+      <a class="button" href={`/field/${row.field.id}/rescue`}>
+        {t('rescue.title')}
+      </a>
     </section>
   );
 }

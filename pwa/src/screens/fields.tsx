@@ -8,6 +8,7 @@ import { phase, tally } from '../state/session';
 import { showDate, showMoment, t, tn } from '../state/words';
 import { chanceWords } from '../state/unit';
 import { TextField } from '../ui/form';
+import { DecidedLine } from '../ui/decision';
 import { Frame, PhoneNav } from '../ui/frame';
 import {
   ClassMark,
@@ -131,6 +132,7 @@ function FieldLine({ row }: { row: FieldRow }) {
           {isAway(row) && <span class="quiet"> {t('putAway.short')}</span>}
         </span>
         {headline && <span class="line-words">{summary(row, headline)}</span>}
+        <DecidedLine field={row.field.id} year={planYear.value} />
         {from === 'here' && <span class="line-words quiet">{t('result.hereShort')}</span>}
       </a>
     </li>

@@ -1,47 +1,44 @@
-// Closing a dig: the growth stage, what else was seen, and Done.
-import { useSignal, type Signal } from '@preact/signals';
-import { noteSpot, plantCount, type DigDraft } from '../dig/draft';
-import { closeDig, put } from '../state/dig';
+// Closing a dig: what can still be told of it, each on a page of its own, and Done.
+import { useSignal } from '@preact/signals';
+import { causes, lookedOf, noteSpot, plantCount, type DigDraft } from '../dig/draft';
+import { closeDig, put, turnTo } from '../state/dig';
 import { settings } from '../state/records';
 import { t, tn, type Key } from '../state/words';
-import { Nodes } from '../ui/drawing';
+import { Nodes as NodesDrawn } from '../ui/drawing';
+import { figureWords } from '../ui/figure';
 import { Picks } from '../ui/form';
 import { TakePhoto } from '../ui/photo';
 import { useWayOut } from '../ui/way-out';
-
-export type Mode = 'count' | 'note' | 'finish';
-
-const suspicions = ['rootRot', 'weevil', 'waterlogging', 'herbicide', 'drought'] as const;
+import type { DigPart } from '../wire.gen';
 
 interface Props {
   draft: DigDraft;
-  mode: Signal<Mode>;
 }
 
-export function SpotNote({ draft, mode }: Props) {
+export function SpotNote({ draft }: Props) {
   const spot = draft.spots.at(-1);
   return (
-    <>
+    <div class="thumb">
       <label class="ask" for="spot-note">
         {t('dig.noteFor', { n: draft.spots.length })}
       </label>
       <textarea
         id="spot-note"
-        rows={4}
+        rows={3}
         value={spot?.note ?? ''}
         onInput={(e) => put(noteSpot(draft, e.currentTarget.value))}
       />
       <TakePhoto draft={draft} />
       <div class="row">
-        <button type="button" class="loud" onClick={() => (mode.value = 'count')}>
+        <button type="button" class="loud" onClick={() => turnTo(draft, 'count')}>
           {t('dig.noteDone')}
         </button>
       </div>
-    </>
+    </div>
   );
 }
 
-export function Finish({ draft, mode }: Props) {
+export function Finish({ draft, part }: Props & { part: DigPart | undefined }) {
   const go = useWayOut();
   const busy = useSignal(false);
   const done = async () => {
@@ -51,70 +48,114 @@ export function Finish({ draft, mode }: Props) {
     busy.value = false;
   };
   return (
-    <div class="finish">
-      <p>
-        {tn('dig.spots', draft.spots.filter((s) => s.plants.length > 0).length)},{' '}
-        {tn('dig.plants', plantCount(draft))}
-      </p>
-      {draft.plant.vigour !== undefined && <p class="notice">{t('dig.halfPlant')}</p>}
-      <NodeStage draft={draft} />
-      <Suspicions draft={draft} />
-      <label for="dig-note">{t('dig.wholeNote')}</label>
-      <textarea
-        id="dig-note"
-        rows={2}
-        value={draft.note}
-        onInput={(e) => put({ ...draft, note: e.currentTarget.value })}
-      />
-      <div class="row sticky">
-        <button type="button" onClick={() => (mode.value = 'count')}>
-          {t('dig.on')}
-        </button>
-        <button type="button" class="loud" disabled={busy.value} onClick={() => void done()}>
-          {t('dig.done')}
-        </button>
+    <>
+      <div class="tally">
+        <p class="where">
+          {tn('dig.spots', draft.spots.filter((s) => s.plants.length > 0).length)},{' '}
+          {tn('dig.plants', plantCount(draft))}
+        </p>
+        {Object.keys(draft.plant).length > 0 && <p class="notice">{t('dig.halfPlant')}</p>}
+        <p>{t('finish.more')}</p>
       </div>
-    </div>
+      <div class="thumb">
+        <div class="keys">
+          <More draft={draft} page="nodes" said={nodesSaid(draft)} />
+          <More draft={draft} page="checks" said={checksSaid(draft)} />
+          <More draft={draft} page="stand" said={standSaid(draft, part)} />
+          <More draft={draft} page="words" said={wordsSaid(draft)} />
+        </div>
+        <div class="row">
+          <button type="button" onClick={() => turnTo(draft, 'count')}>
+            {t('dig.on')}
+          </button>
+          <button type="button" class="loud" disabled={busy.value} onClick={() => void done()}>
+            {t('dig.done')}
+          </button>
+        </div>
+      </div>
+    </>
   );
 }
 
-const mostNodes = 40;
+type Extra = 'nodes' | 'checks' | 'stand' | 'words';
 
-function NodeStage({ draft }: { draft: DigDraft }) {
+function More({ draft, page, said }: Props & { page: Extra; said: string }) {
+  return (
+    <button
+      type="button"
+      class="key-button two-lines"
+      data-page={page}
+      onClick={() => turnTo(draft, page)}
+    >
+      <span>{t(`finish.${page}`)}</span>
+      <small>{said}</small>
+    </button>
+  );
+}
+
+function nodesSaid({ node }: DigDraft): string {
+  if (!node) return t('finish.notYet');
+  return t('finish.nodesSaid', { n: node.count, how: t(`convention.${node.convention}` as Key) });
+}
+
+function checksSaid(draft: DigDraft): string {
+  const looked = causes.filter((c) => lookedOf(draft, c) !== 'notLooked').length;
+  if (looked === 0) return t('finish.notYet');
+  return t('finish.checksSaid', { looked, all: causes.length, seen: draft.suspicions.length });
+}
+
+function standSaid(draft: DigDraft, part: DigPart | undefined): string {
+  if (!draft.stand?.length) return t('finish.notYet');
+  return part?.stand.value === undefined ? '…' : figureWords(part.stand);
+}
+
+function wordsSaid({ note, weeds = '' }: DigDraft): string {
+  const all = [weeds, note].filter(Boolean).join(' · ');
+  return all === '' ? t('finish.notYet') : all.slice(0, 40);
+}
+
+const mostNodes = 40;
+/** Where counting up starts when nobody has said a number: the early look is made about here. */
+const firstNodes = 4;
+
+export function Nodes({ draft }: Props) {
   const convention = draft.node?.convention ?? settings.value?.nodeCount ?? 'withScale';
   const count = draft.node?.count;
   const set = (n: number) =>
     put({ ...draft, node: { count: Math.min(Math.max(n, 0), mostNodes), convention } });
-  const turn = (to: string) => put({ ...draft, node: { count: count ?? 0, convention: to } });
+  const turn = (to: string) => put({ ...draft, node: { count: count ?? firstNodes, convention: to } });
   return (
-    <section class="nodes">
-      <h2>{t('dig.nodes')}</h2>
-      <div class="nodes-line">
-        <button
-          type="button"
-          class="key-button"
-          aria-label={t('dig.nodeLess')}
-          onClick={() => set((count ?? 1) - 1)}
-        >
-          −
-        </button>
-        <p class="count" aria-live="polite">
-          {count ?? t('dig.nodeUnknown')}
-        </p>
-        <button
-          type="button"
-          class="key-button"
-          aria-label={t('dig.nodeMore')}
-          onClick={() => set((count ?? 4) + 1)}
-        >
-          +
-        </button>
-        <Nodes
+    <>
+      <div class="tally">
+        <h2>{t('dig.nodes')}</h2>
+        <p>{t(`nodes.how.${convention}` as Key)}</p>
+        <NodesDrawn
           withScale={convention === 'withScale'}
           label={t(`convention.${convention}` as Key)}
         />
       </div>
-      {count !== undefined && (
+      <div class="thumb">
+        <div class="nodes-line">
+          <button
+            type="button"
+            class="key-button"
+            aria-label={t('dig.nodeLess')}
+            onClick={() => set((count ?? firstNodes + 1) - 1)}
+          >
+            −
+          </button>
+          <p class="count" aria-live="polite">
+            {count ?? t('dig.nodeUnknown')}
+          </p>
+          <button
+            type="button"
+            class="key-button"
+            aria-label={t('dig.nodeMore')}
+            onClick={() => set((count ?? firstNodes) + 1)}
+          >
+            +
+          </button>
+        </div>
         <Picks
           label={t('dig.convention')}
           value={convention}
@@ -124,32 +165,42 @@ function NodeStage({ draft }: { draft: DigDraft }) {
           ]}
           onChange={turn}
         />
-      )}
-    </section>
+        <Back draft={draft} />
+      </div>
+    </>
   );
 }
 
-function Suspicions({ draft }: { draft: DigDraft }) {
-  const flip = (s: string) => {
-    const has = draft.suspicions.includes(s);
-    put({
-      ...draft,
-      suspicions: has ? draft.suspicions.filter((x) => x !== s) : [...draft.suspicions, s],
-    });
-  };
+export function Words({ draft }: Props) {
   return (
-    <fieldset class="picks">
-      <legend>{t('dig.suspect')}</legend>
-      {suspicions.map((s) => (
-        <button
-          key={s}
-          type="button"
-          aria-pressed={draft.suspicions.includes(s)}
-          onClick={() => flip(s)}
-        >
-          {t(`suspicion.${s}` as Key)}
-        </button>
-      ))}
-    </fieldset>
+    <div class="thumb">
+      <label for="dig-weeds">{t('words.weeds')}</label>
+      <textarea
+        id="dig-weeds"
+        rows={2}
+        value={draft.weeds ?? ''}
+        onInput={(e) => put({ ...draft, weeds: e.currentTarget.value })}
+      />
+      <label for="dig-note">{t('dig.wholeNote')}</label>
+      <textarea
+        id="dig-note"
+        rows={2}
+        value={draft.note}
+        onInput={(e) => put({ ...draft, note: e.currentTarget.value })}
+      />
+      <TakePhoto draft={draft} />
+      <Back draft={draft} />
+    </div>
+  );
+}
+
+/** Back to what can still be told. */
+export function Back({ draft }: Props) {
+  return (
+    <div class="row">
+      <button type="button" class="loud" onClick={() => turnTo(draft, 'finish')}>
+        {t('finish.back')}
+      </button>
+    </div>
   );
 }

@@ -7,6 +7,8 @@ import { report, type ReportState } from '../state/report';
 import { showDate, t } from '../state/words';
 import { InoculantAnswer, KeepOut, Missing, RiskAnswer, StarterAnswer } from '../ui/answer';
 import { chanceWords } from '../state/unit';
+import { ThreeDates } from '../ui/dates';
+import { Decided } from '../ui/decision';
 import { cropWords, isTouched, starterWords } from '../ui/headline';
 import { Origin } from '../ui/origin';
 import { ProblemLine } from '../ui/problem';
@@ -95,6 +97,12 @@ function ResultOf({ row, state }: { row: FieldRow; state: ReportState }) {
   return (
     <>
       <KeepOut report={r} />
+      <Decided field={row.field.id} year={planYear.value} />
+      {dig && (
+        <a class="button" href={`/field/${row.field.id}/rescue`}>
+          {t('rescue.title')}
+        </a>
+      )}
       <div class="answers">
         <RiskAnswer report={r} />
         <StarterAnswer report={r} />
@@ -108,6 +116,10 @@ function ResultOf({ row, state }: { row: FieldRow; state: ReportState }) {
           <Verdict part={dig} report={r} />
         </details>
       )}
+      <details class="reason">
+        <summary>{t('dates.title')}</summary>
+        <ThreeDates report={r} />
+      </details>
       <details class="reason">
         <summary>{t('field.reasons')}</summary>
         <Reasons report={r} />

@@ -7,6 +7,7 @@ import { loadEngineWords, say, showDate, t, type Key } from '../state/words';
 import type { Report } from '../wire.gen';
 import { chosen, InoculantAnswer, optionWords, RiskAnswer, StarterAnswer } from '../ui/answer';
 import { Cautions } from '../ui/caution';
+import { Decided } from '../ui/decision';
 import { FigureBlock, figureWords, Leader } from '../ui/figure';
 import { cropWords } from '../ui/headline';
 import { digWords, shareWords } from '../ui/verdict';
@@ -70,6 +71,7 @@ function Body({ row, report: r }: { row: FieldRow; report: Report }) {
   const option = chosen(r);
   return (
     <>
+      <Decided field={row.field.id} year={planYear.value} />
       <div class="answers">
         <StarterAnswer report={r} />
         <InoculantAnswer report={r} />

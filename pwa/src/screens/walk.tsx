@@ -5,9 +5,7 @@ import { useLocation } from 'preact-iso';
 import { direction, distance, paced } from '../outline/plane';
 import { outlineOf, ringsOf, type Geometry, type Position } from '../outline/shape';
 import { poorM, positionOf, type Fix } from '../outline/track';
-import type { DigDraft } from '../dig/draft';
-import { newId } from '../id';
-import { drafts, put, startDig } from '../state/dig';
+import { drafts, startDig } from '../state/dig';
 import { outlined } from '../state/outline';
 import { fix, listenIfAllowed, stopListening } from '../state/position';
 import { digs, one, planYear, rowOf, today } from '../state/records';
@@ -261,20 +259,10 @@ function placeOf(spot: Position | undefined): { longitude: number; latitude: num
   return spot && { longitude: spot[0], latitude: spot[1] };
 }
 
-/** The draft with its next plants at a place. */
-function atPlace(draft: DigDraft, place: { longitude: number; latitude: number }): DigDraft {
-  const last = draft.spots.at(-1);
-  const filled = last && last.plants.length === 0 ? draft.spots.slice(0, -1) : draft.spots;
-  return { ...draft, spots: [...filled, { id: newId(Date.now()), ...place, plants: [] }], plant: {} };
-}
-
 function DigHere({ id, n, spot, again }: DigProps) {
   const { route } = useLocation();
   const go = () => {
-    startDig(id);
-    const place = placeOf(spot);
-    const draft = drafts.value.get(id);
-    if (draft && place) put(atPlace(draft, place));
+    startDig(id, placeOf(spot));
     route(`/field/${id}/dig`);
   };
   const words = n === undefined ? t('field.dig') : t(again ? 'walk.digAgain' : 'walk.dig', { n });

@@ -1,10 +1,22 @@
 // The open digs of this device. Every change goes to the disk at once; the newest state wins when
 // taps come faster than the disk.
 import { batch, effect, signal } from '@preact/signals';
-import { begin, digOf, draftKey, photosOf, plantCount, type DigDraft } from '../dig/draft';
+import {
+  begin,
+  digOf,
+  draftKey,
+  nextSpot,
+  photosOf,
+  plantCount,
+  type DigDraft,
+  type Judged,
+  type Page,
+  type Place,
+} from '../dig/draft';
 import { newId } from '../id';
+import { COUNTED } from '../wire.gen';
 import { guarded, keep, keeping } from './keep';
-import { planYear, today } from './records';
+import { planYear, seasons, settings, today } from './records';
 import type { FarmStore } from '../db/farm';
 import { open } from './session';
 
@@ -27,10 +39,24 @@ effect(() => {
   void loadDrafts();
 });
 
-export function startDig(field: string): void {
-  if (drafts.value.has(field)) return;
-  put(begin(newId(Date.now()), field, planYear.value, today.value));
+/** How the plants of a field are judged this year, by its crop and the account's rule. */
+export function judgedOf(field: string): Judged {
+  const year = planYear.value;
+  const crop = seasons.value.get(field)?.find((s) => s.body.cropYear === year)?.body.crop;
+  if (!crop || !COUNTED.includes(crop)) return 'clusters';
+  return settings.value?.rules?.soybeanCount === 'sevenPink2mm' ? 'pink' : 'count';
 }
+
+/** Opens a dig where none is open; with a place, the next plants are dug there. */
+export function startDig(field: string, place?: Place): void {
+  const open = drafts.value.get(field);
+  const draft =
+    open ?? begin(newId(Date.now()), field, planYear.value, today.value, judgedOf(field));
+  if (!open || place) put(place ? nextSpot(draft, newId(Date.now()), place) : draft);
+}
+
+/** Turns to another page of the open dig; which one is kept too, for a call or a kill. */
+export const turnTo = (draft: DigDraft, page: Page): void => put({ ...draft, page });
 
 let writing: Promise<unknown> = Promise.resolve();
 const queued = new Map<string, { draft: DigDraft; store: FarmStore }>();

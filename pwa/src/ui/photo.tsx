@@ -41,6 +41,7 @@ export function TakePhoto({ draft }: { draft: DigDraft }) {
           onChange={(e) => void take(e.currentTarget)}
         />
       </label>
+      <p>{t('photo.scale')}</p>
       {photos.length > 0 && <p>{tn('photo.count', photos.length)}</p>}
       {photos.map((p) => (
         <img key={p.sha256} class="small-photo" src={small(p)} alt={t('photo.alt')} />

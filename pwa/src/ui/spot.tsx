@@ -1,9 +1,13 @@
 // What was counted, spot by spot, so that a second look at the field knows where to go.
-import type { Dig, DigPart, Plant } from '../wire.gen';
+import type { Dig, DigPart, Plant, Quantity, Stand } from '../wire.gen';
 import { t, tn, type Key } from '../state/words';
+import { figureWords } from './figure';
 
 export function plantWords(p: Plant): string {
-  const parts = [t(`vigour.${p.vigour}` as Key), t(`nodules.${p.nodules}` as Key)];
+  const parts = [t(`vigour.${p.vigour}` as Key)];
+  if (p.nodules !== '') parts.push(t(`nodules.${p.nodules}` as Key));
+  if (p.count !== undefined) parts.push(tn('dig.nodules', p.count));
+  if (p.pink !== undefined) parts.push(t('dig.pink', { n: p.pink }));
   if (p.nodules === 'none') return parts.join(', ');
   parts.push(t(`inside.${p.inside || 'notCut'}` as Key), t(`position.${p.position}` as Key));
   return parts.join(', ');
@@ -33,8 +37,49 @@ export function Spots({ dig, part }: { dig: Dig; part: DigPart | undefined }) {
           </ol>
         </section>
       ))}
-      {dig.suspicions && <p>{dig.suspicions.map((s) => t(`suspicion.${s}` as Key)).join(', ')}</p>}
+      <Looked dig={dig} />
+      {dig.stand && (
+        <p>
+          {t('stand.title')}:{' '}
+          {dig.stand.map((s) => `${s.plants} (${groundWords(s)})`).join(' · ')}
+          {part?.stand.value !== undefined && ` = ${figureWords(part.stand)}`}
+        </p>
+      )}
+      {dig.weeds && (
+        <p>
+          {t('dug.weeds')}: {dig.weeds}
+        </p>
+      )}
       {dig.note && <p>{dig.note}</p>}
     </details>
   );
+}
+
+/** What else was looked for: seen, or looked for and not there. */
+function Looked({ dig }: { dig: Dig }) {
+  const words = (list: readonly string[]) =>
+    list.map((s) => t(`suspicion.${s}` as Key)).join(', ');
+  return (
+    <>
+      {dig.suspicions && (
+        <p>
+          {t('dug.seen')}: {words(dig.suspicions)}
+        </p>
+      )}
+      {dig.notSeen && (
+        <p>
+          {t('dug.notSeen')}: {words(dig.notSeen)}
+        </p>
+      )}
+    </>
+  );
+}
+
+const size = (q: Quantity): string => `${q.value} ${q.unit}`;
+
+/** The ground of a stand count in words. */
+export function groundWords({ row, spacing, hoop }: Omit<Stand, 'plants'>): string {
+  if (hoop) return t('stand.hoop', { size: size(hoop) });
+  if (!row || !spacing) return '';
+  return t('stand.row', { length: size(row), spacing: size(spacing) });
 }

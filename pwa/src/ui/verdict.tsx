@@ -1,13 +1,25 @@
 // What one dig says, in the order a scout needs it: the class, what it means, when to come back.
 import type { DigPart, Report } from '../wire.gen';
-import { say, t, tn, type Key } from '../state/words';
+import { decisionsOf } from '../state/decision';
+import { one } from '../state/records';
+import { say, showDate, t, tn, type Key } from '../state/words';
 import { chanceRange } from '../state/unit';
 import { RangeBar } from './chance';
+import { NextVisit } from './dates';
 import { FigureBlock } from './figure';
 import { ClassMark, classWords } from './headline';
+import { RescueWords } from './rescue';
 
-export function Verdict({ part, report }: { part: DigPart; report: Report }) {
+interface Props {
+  part: DigPart;
+  report: Report;
+  /** Without what a page of its own says beside it: rescue, dates, who decides. */
+  bare?: boolean;
+}
+
+export function Verdict({ part, report, bare }: Props) {
   const { share, fail } = part;
+  const last = report.digs.at(-1)?.id === part.id;
   return (
     <section class="answer verdict">
       {part.enough === 'more' && <h2>{t('verdict.soFar')}</h2>}
@@ -37,7 +49,15 @@ export function Verdict({ part, report }: { part: DigPart; report: Report }) {
       {part.messages.map((m, i) => (
         <p key={i}>{say(m)}</p>
       ))}
-      <p class="stamp">{t('verdict.provisional')}</p>
+      {last && !bare && (
+        <>
+          <h2>{t('verdict.back')}</h2>
+          <NextVisit report={report} />
+          <h2>{t('rescue.wouldPay')}</h2>
+          <RescueWords report={report} />
+        </>
+      )}
+      {!bare && <Stamp dig={part.id} />}
       <details class="reason">
         <summary>{t('verdict.how')}</summary>
         <FigureBlock label={t('verdict.share')} figure={part.share} report={report} />
@@ -47,9 +67,25 @@ export function Verdict({ part, report }: { part: DigPart; report: Report }) {
         <FigureBlock label={t('verdict.scoreC')} figure={part.scoreC} report={report} />
         <FigureBlock label={t('verdict.failBefore')} figure={part.failBefore} report={report} />
         <FigureBlock label={t('verdict.failAfter')} figure={part.fail} report={report} />
+        {last && !bare && (
+          <>
+            <FigureBlock label={t('part.pays')} figure={report.rescue.pays} report={report} />
+            <FigureBlock label={t('part.net')} figure={report.rescue.net} report={report} />
+          </>
+        )}
       </details>
     </section>
   );
+}
+
+/** Provisional until somebody who may decide has decided on this dig. */
+function Stamp({ dig }: { dig: string }) {
+  const body = one('dig', dig)?.body;
+  const looked =
+    body && decisionsOf(body.field, body.cropYear).find((d) => d.body.digs.includes(dig));
+  if (!looked) return <p class="stamp">{t('verdict.provisional')}</p>;
+  const { who, date } = looked.body;
+  return <p class="stamp">{t('verdict.looked', { who, date: showDate(date) })}</p>;
 }
 
 export const digWords = (part: DigPart): string => classWords(part.class, part.enough);

@@ -1,0 +1,252 @@
+// The rescue call: what was found, what could be done with its money and dates, and the decision.
+import { useSignal, type Signal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import { decide, type Said } from '../state/decision';
+import { problemWords } from '../state/problem';
+import { digs, one, planYear, settings, today } from '../state/records';
+import { report, type ReportState } from '../state/report';
+import { mayPlan } from '../state/session';
+import { loadEngineWords, say, showDate, t } from '../state/words';
+import type { Report } from '../wire.gen';
+import { KeepOut } from '../ui/answer';
+import { Cautions } from '../ui/caution';
+import { ThreeDates } from '../ui/dates';
+import { choices, Decided, Earlier, type Choice } from '../ui/decision';
+import { FigureBlock, figureWords } from '../ui/figure';
+import { Form, NumberField, Picks, TextField } from '../ui/form';
+import { Frame } from '../ui/frame';
+import { Options, RescueWords } from '../ui/rescue';
+import { KeptLine } from '../ui/sync-line';
+import { Verdict } from '../ui/verdict';
+import { NotHere } from './not-here';
+
+export function RescueCall({ id = '' }: { id?: string }) {
+  const field = one('field', id);
+  useEffect(loadEngineWords, []);
+  if (!field) return <NotHere />;
+  const year = planYear.value;
+  return (
+    <Frame
+      title={t('rescue.title')}
+      back={`/field/${id}`}
+      backWords={field.body.name}
+      wide={mayPlan.value}
+    >
+      <Decided field={id} year={year} />
+      <Weighed field={id} state={report(id, year).value} />
+      {mayPlan.value ? <Decide field={id} year={year} /> : <p>{t('rescue.decides')}</p>}
+      <Earlier field={id} year={year} />
+    </Frame>
+  );
+}
+
+function Weighed({ field, state }: { field: string; state: ReportState }) {
+  if (state.at === 'waiting') return <p>{t('report.waiting')}</p>;
+  if (state.at === 'failed')
+    return <p class="error">{t('report.failed', { why: state.message })}</p>;
+  if (state.at === 'none')
+    return <p class="error">{t('report.none', { why: problemWords(state.problem) })}</p>;
+  const r = state.evaluated.report;
+  return (
+    <>
+      <KeepOut report={r} />
+      <Evidence field={field} report={r} />
+      <section class="answer">
+        <h2>{t('rescue.wouldPay')}</h2>
+        <RescueWords report={r} />
+      </section>
+      <Options report={r} />
+      <Beside report={r} />
+      <ThreeDates report={r} />
+      <Cautions report={r} />
+    </>
+  );
+}
+
+/** The last dig with its verdict, and what else was seen. */
+function Evidence({ field, report: r }: { field: string; report: Report }) {
+  const part = r.digs.at(-1);
+  const record = part && one('dig', part.id);
+  const { explains, hold } = r.stress;
+  return (
+    <>
+      {part && record ? (
+        <>
+          <h2>
+            <a href={`/field/${field}/dug/${part.id}`}>
+              {t('dug.when', { date: showDate(record.body.date) })}
+            </a>
+          </h2>
+          <Verdict part={part} report={r} bare />
+        </>
+      ) : (
+        <p>{t('rescue.noDig')}</p>
+      )}
+      {hold.length > 0 && (
+        <div class="notice">
+          {hold.map((m) => (
+            <p key={m.code}>{say(m)}</p>
+          ))}
+        </div>
+      )}
+      {explains.length > 0 && (
+        <section>
+          <h3>{t('rescue.explains')}</h3>
+          <ul>
+            {explains.map((m) => (
+              <li key={m.code}>{say(m)}</li>
+            ))}
+          </ul>
+        </section>
+      )}
+    </>
+  );
+}
+
+/** What must be read beside the figures, and how each was reached. */
+function Beside({ report: r }: { report: Report }) {
+  const { rescue: p, value: v } = r;
+  return (
+    <>
+      {p.messages.map((m) => (
+        <p key={m.code}>{say(m)}</p>
+      ))}
+      <details class="reason">
+        <summary>{t('verdict.how')}</summary>
+        <FigureBlock label={t('part.rate')} figure={p.rate} report={r} />
+        <FigureBlock label={t('part.lost')} figure={p.lost} report={r} />
+        <FigureBlock label={t('part.lostMoney')} figure={p.lostMoney} report={r} />
+        <FigureBlock label={t('part.gain')} figure={p.gain} report={r} />
+        <FigureBlock label={t('part.cost')} figure={p.cost} report={r} />
+        <FigureBlock label={t('part.net')} figure={p.net} report={r} />
+        <FigureBlock label={t('part.pays')} figure={p.pays} report={r} />
+        <FigureBlock label={t('part.dig')} figure={v.dig} report={r} />
+      </details>
+    </>
+  );
+}
+
+interface Draft {
+  choice: Choice | '';
+  rate: number | undefined;
+  product: string;
+  byDay: string;
+  reason: string;
+}
+
+const empty: Draft = { choice: '', rate: undefined, product: '', byDay: '', reason: '' };
+const needsDay = (choice: string): boolean => ['apply', 'wait', 'digAgain'].includes(choice);
+const mostReason = 1000;
+
+/** What is still lacking before it can be kept; empty = nothing. */
+function lacking({ choice, rate, byDay, reason }: Draft): string {
+  if (choice === '') return t('decide.needChoice');
+  if (choice === 'apply' && rate === undefined) return t('decide.needRate');
+  if (needsDay(choice) && byDay === '') return t('decide.needDay');
+  if (byDay !== '' && byDay < today.value) return t('decide.dayPast');
+  if (reason.trim() === '') return t('decide.needReason');
+  if (reason.length > mostReason) return t('decide.longReason', { most: mostReason });
+  return '';
+}
+
+function Decide({ field, year }: { field: string; year: number }) {
+  const draft = useSignal<Draft>(empty);
+  const error = useSignal('');
+  const d = draft.value;
+  const set = (change: Partial<Draft>) => (draft.value = { ...draft.value, ...change });
+  const unit = settings.value?.units === 'metric' ? 'kg/ha' : 'lb/ac';
+  const submit = async () => {
+    error.value = lacking(draft.value);
+    if (error.value !== '') return;
+    const problem = await decide(bodyOf(draft.value, field, year, unit));
+    if (problem) error.value = problemWords(problem);
+    else draft.value = empty;
+  };
+  return (
+    <Form onSubmit={() => void submit()}>
+      <h2>{t('decide.title')}</h2>
+      <Picks
+        label={t('decide.choice')}
+        value={d.choice}
+        options={choices.map((c) => [c, t(`choice.${c}`)] as const)}
+        onChange={(c) => set({ choice: choices.find((x) => x === c) ?? '' })}
+      />
+      {d.choice === 'apply' && <Apply draft={draft} field={field} year={year} unit={unit} />}
+      {needsDay(d.choice) && (
+        <TextField
+          label={t('decide.byDay')}
+          type="date"
+          value={d.byDay}
+          live
+          onChange={(byDay) => set({ byDay })}
+        />
+      )}
+      <TextField
+        label={t('decide.reason')}
+        value={d.reason}
+        live
+        onChange={(reason) => set({ reason })}
+      />
+      {error.value && (
+        <p class="error" role="alert">
+          {error.value}
+        </p>
+      )}
+      <p>{t('decide.stays')}</p>
+      <button type="submit" class="loud">
+        {t('decide.keep')}
+      </button>
+      <KeptLine />
+    </Form>
+  );
+}
+
+interface ApplyProps {
+  draft: Signal<Draft>;
+  field: string;
+  year: number;
+  unit: string;
+}
+
+function Apply({ draft, field, year, unit }: ApplyProps) {
+  const state = report(field, year).value;
+  const worked = state.at === 'here' ? state.evaluated.report.rescue.rate : undefined;
+  const offered = worked?.value === undefined ? '' : figureWords(worked);
+  const set = (change: Partial<Draft>) => (draft.value = { ...draft.value, ...change });
+  return (
+    <>
+      <NumberField
+        label={t('decide.rate')}
+        value={draft.value.rate}
+        unit={`${unit} N`}
+        hint={offered === '' ? '' : t('decide.worked', { words: offered })}
+        onChange={(rate) => set({ rate })}
+      />
+      <Picks
+        label={t('decide.product')}
+        value={draft.value.product}
+        options={[
+          ['urea', t('rescueProduct.urea')],
+          ['uan', t('rescueProduct.uan')],
+          ['', t('rescueProduct.open')],
+        ]}
+        onChange={(product) => set({ product })}
+      />
+    </>
+  );
+}
+
+function bodyOf(d: Draft, field: string, cropYear: number, unit: string): Said {
+  const list = digs.value.get(field) ?? [];
+  const apply = d.choice === 'apply' && d.rate !== undefined;
+  return {
+    field,
+    cropYear,
+    digs: list.filter((r) => r.body.cropYear === cropYear).map((r) => r.id),
+    choice: d.choice,
+    reason: d.reason.trim(),
+    ...(apply ? { rate: { value: d.rate ?? 0, unit } } : {}),
+    ...(apply && d.product !== '' ? { product: d.product } : {}),
+    ...(needsDay(d.choice) ? { byDay: d.byDay } : {}),
+  };
+}

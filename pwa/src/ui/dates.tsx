@@ -1,0 +1,65 @@
+// The three dates of a field, look, decide and record, and which of them is next.
+import { say, sayCode, showDate, t } from '../state/words';
+import type { Report, Window } from '../wire.gen';
+import { kindWords, Leader, Sources } from './figure';
+
+/** "about Fri 12 June, between 9 June and 17 June": a window in words, or why there is none. */
+export function windowWords(w: Window): string {
+  if (w.unknown) return say(w.unknown);
+  const { date = '', from = '', to = '' } = w;
+  if (date === '') return t('dates.over');
+  if (from === to || from === '' || to === '') return showDate(date);
+  return t('dates.span', { date: showDate(date), from: showDate(from), to: showDate(to) });
+}
+
+/** What the digs so far call for, and when. */
+export function NextVisit({ report }: { report: Report }) {
+  const { visit, due, why } = report.stage.next;
+  return (
+    <>
+      <p class="enough">
+        {visit === 'none'
+          ? t('dates.none')
+          : t('dates.next', { visit: sayCode(`visit.${visit}`), when: windowWords(due) })}
+      </p>
+      <p>{say(why)}</p>
+    </>
+  );
+}
+
+export function ThreeDates({ report }: { report: Report }) {
+  const { look, decide, record, lastN, basis, notes, next } = report.stage;
+  const dates = [
+    ['look', look],
+    ['decide', decide],
+    ['record', record],
+  ] as const;
+  return (
+    <section class="answer">
+      <h2>{t('dates.title')}</h2>
+      <NextVisit report={report} />
+      {dates.map(([name, w]) => (
+        <Leader key={name} label={t(`dates.${name}`)}>
+          {windowWords(w)}
+          {next.visit === name && <b> {t('dates.isNext')}</b>}
+        </Leader>
+      ))}
+      {basis === 'daysPerNode' && !look.unknown && <p>{t('dates.wide')}</p>}
+      <details class="reason">
+        <summary>{t('verdict.how')}</summary>
+        <Leader label={t('dates.lastN')}>{windowWords(lastN)}</Leader>
+        {notes.map((m, i) => (
+          <p key={i}>{say(m)}</p>
+        ))}
+        {dates.map(([name, w]) => (
+          <div key={name}>
+            <p>
+              {t(`dates.${name}`)}: {kindWords(w.kind)}
+            </p>
+            <Sources keys={w.sources ?? []} report={report} />
+          </div>
+        ))}
+      </details>
+    </section>
+  );
+}

@@ -1,0 +1,110 @@
+// Rescue nitrogen in words and as options side by side. Figures are the engine's; nothing here says
+// what to do: the consultant decides.
+import { chanceRange } from '../state/unit';
+import { say, showDate, t } from '../state/words';
+import type { Figure, Report } from '../wire.gen';
+import { windowWords } from './dates';
+import { figureWords } from './figure';
+
+/** Whether it would pay and until when, or why that cannot be said. */
+export function RescueWords({ report }: { report: Report }) {
+  const { offered, pays, lastDay, messages } = report.rescue;
+  const weighed = offered === 'yes' || offered === 'whatIf';
+  if (!weighed) return <>{messages.slice(0, 1).map((m) => <p key={m.code}>{say(m)}</p>)}</>;
+  return (
+    <>
+      <p>
+        {pays.value === undefined
+          ? pays.unknown && say(pays.unknown)
+          : t('rescue.pays', { chance: chanceRange(pays.value, pays.low, pays.high) })}{' '}
+        {lastDay.date
+          ? t('rescue.until', { date: showDate(lastDay.date) })
+          : lastDay.unknown && say(lastDay.unknown)}
+      </p>
+      {offered === 'whatIf' && <p>{t('rescue.whatIf')}</p>}
+      <p>{t('rescue.decides')}</p>
+    </>
+  );
+}
+
+interface Column {
+  key: 'apply' | 'digAgain' | 'none';
+  cost: string;
+  brings: string;
+  net: string;
+  chance: string;
+  until: string;
+}
+
+/** In the table a figure that is not known says no more: its reason stands above, once. */
+const words = (f: Figure): string =>
+  f.value === undefined ? t('rescue.notKnown') : figureWords(f);
+
+function columns(report: Report): Column[] {
+  const { rescue: r, value: v, stage } = report;
+  const { visit, due } = stage.next;
+  const again = visit === 'look' || visit === 'decide' || visit === 'again';
+  return [
+    {
+      key: 'apply',
+      cost: words(r.cost),
+      brings: words(r.gain),
+      net: words(r.net),
+      chance: words(r.pays),
+      until: windowWords(r.lastDay),
+    },
+    {
+      key: 'digAgain',
+      cost: '–',
+      brings: t('rescue.knows'),
+      net: words(v.dig),
+      chance: '–',
+      until: again ? windowWords(due) : t('rescue.noMoreDigs'),
+    },
+    {
+      key: 'none',
+      cost: '–',
+      brings: r.lost.value === undefined ? words(r.lost) : t('rescue.loses', { words: words(r.lost) }),
+      net: words(r.lostMoney),
+      chance: '–',
+      until: '–',
+    },
+  ];
+}
+
+const rows = ['cost', 'brings', 'net', 'chance', 'until'] as const;
+
+/** Apply, dig again, leave it: money and dates beside each other. */
+export function Options({ report }: { report: Report }) {
+  const list = columns(report);
+  return (
+    <section>
+      <h2>{t('rescue.options')}</h2>
+      <div class="options">
+        {list.map((column) => (
+          <section key={column.key} class="option">
+            <h3>{t(`choice.${column.key}`)}</h3>
+            <dl>
+              {rows
+                .filter((row) => column[row] !== '–')
+                .map((row) => (
+                  <div key={row}>
+                    <dt>{labelOf(row, column.key)}</dt>
+                    <dd>{column[row]}</dd>
+                  </div>
+                ))}
+            </dl>
+          </section>
+        ))}
+      </div>
+      {report.rescue.rate.value !== undefined && (
+        <p class="aside">{t('rescue.rate', { words: words(report.rescue.rate) })}</p>
+      )}
+    </section>
+  );
+}
+
+function labelOf(row: (typeof rows)[number], column: Column['key']): string {
+  if (row === 'net') return t(`rescue.net.${column}`);
+  return t(row === 'until' ? 'rescue.until.row' : `rescue.${row}`);
+}
