@@ -204,7 +204,8 @@ func pause(ctx context.Context, d time.Duration) error {
 
 // calm ends the faults and demands that everything settles within bounded tries.
 func (f *farm) calm(ctx context.Context) error {
-	ctx, cancel := context.WithTimeout(ctx, time.Minute)
+	// A long run on a busy machine leaves thousands of entries to send.
+	ctx, cancel := context.WithTimeout(ctx, max(time.Minute, f.o.limit/4))
 	defer cancel()
 	f.proxy.calm()
 	for round := range 2 { // the first sends all that is left, the second fetches what others sent
