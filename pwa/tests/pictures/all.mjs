@@ -31,12 +31,17 @@ async function print(page, name) {
   }
 }
 
+/** What a browser still draws at once; folded-out reasons can be many times as long. */
+const tallest = 6_000;
+const patienceMS = 90_000;
+
 /** As tall as the page, so that the bar at the foot stands at its foot; a dig is one screen. */
-async function whole(page, flow, shoot) {
+async function shoot(page, flow, path) {
   const own = page.viewportSize();
   const height = await page.evaluate(() => document.documentElement.scrollHeight);
-  if (!flow && height > own.height) await page.setViewportSize({ width: own.width, height });
-  await shoot();
+  const whole = !flow && height > own.height && height <= tallest;
+  if (whole) await page.setViewportSize({ width: own.width, height });
+  await page.screenshot({ path, fullPage: !flow && !whole, timeout: patienceMS });
   await page.setViewportSize(own);
 }
 
@@ -46,7 +51,7 @@ async function picture(tour, lookName) {
     const count = String(++no).padStart(2, '0');
     const name = `${named(tour)}-${lookName}-${count}-${screen.name}`;
     await page.waitForTimeout(250);
-    await whole(page, screen.flow, () => page.screenshot({ path: join(out, `${name}.png`) }));
+    await shoot(page, screen.flow, join(out, `${name}.png`));
     if (screen.print) await print(page, `${name}-print`);
   });
 }
