@@ -173,6 +173,7 @@ func checkSeason(s wire.Season) error {
 		checkText("note", s.Note, 0, maxNote),
 		checkWord("status", s.Status, "", "planned", "started", "done"),
 		checkHarvest(s.Harvested),
+		checkSeeded(s),
 		engineCheck("history.0.", func(in *agro.Input) {
 			in.CropYear = s.CropYear + 1
 			in.History = []agro.Season{s.Past()}
@@ -199,6 +200,30 @@ func checkHarvest(q *agro.Quantity) error {
 	return firstOf(
 		checkWord("harvested.unit", q.Unit, "bu/ac", "kg/ha"),
 		checkRange("harvested.value", q.Value, 0, high, q.Unit),
+	)
+}
+
+// checkSeeded bounds what was seeded. The bounds are ours: they keep out slips of the pen, and are
+// wide enough for every crop and drill.
+func checkSeeded(s wire.Season) error {
+	return firstOf(
+		checkEither("seedRate", s.SeedRate, "lb/ac", 600, "kg/ha", 672),
+		checkEither("seedDepth", s.SeedDepth, "in", 8, "cm", 20.3),
+		checkEither("starterUsed", s.StarterN, "lb/ac", 200, "kg/ha", 224),
+	)
+}
+
+// checkEither accepts 0 to the most of one of two units.
+func checkEither(field string, q *agro.Quantity, one string, most float64, other string, mostOther float64) error {
+	if q == nil {
+		return nil
+	}
+	if q.Unit == other {
+		most = mostOther
+	}
+	return firstOf(
+		checkWord(field+".unit", q.Unit, one, other),
+		checkRange(field+".value", q.Value, 0, most, q.Unit),
 	)
 }
 

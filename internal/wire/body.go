@@ -57,7 +57,10 @@ type Season struct {
 	Flooded    bool           `json:"flooded,omitempty"`
 	Harvested  *agro.Quantity `json:"harvested,omitempty"` // yield taken, "bu/ac" or "kg/ha"
 	Note       string         `json:"note,omitempty"`
-	Protein    *float64       `json:"protein,omitempty"` // percent of the seed harvested
+	Protein    *float64       `json:"protein,omitempty"`     // percent of the seed harvested
+	SeedRate   *agro.Quantity `json:"seedRate,omitempty"`    // as seeded, "lb/ac" or "kg/ha"
+	SeedDepth  *agro.Quantity `json:"seedDepth,omitempty"`   // as seeded, "in" or "cm"
+	StarterN   *agro.Quantity `json:"starterUsed,omitempty"` // N that went on as starter, "lb/ac" or "kg/ha"
 	Seeding    *agro.Seeding  `json:"seeding,omitempty"`
 	Drill      *agro.Drill    `json:"drill,omitempty"`
 	Rescue     *agro.Rescue   `json:"rescue,omitempty"`   // a rescue pass that is thought of

@@ -121,6 +121,12 @@ func readSeason(d *decoder, v *Season) {
 			d.text(&v.Note)
 		case "protein":
 			readSome(d, &v.Protein, (*decoder).number)
+		case "seedRate":
+			readSome(d, &v.SeedRate, readQuantity)
+		case "seedDepth":
+			readSome(d, &v.SeedDepth, readQuantity)
+		case "starterUsed":
+			readSome(d, &v.StarterN, readQuantity)
 		case "seeding":
 			readSome(d, &v.Seeding, readSeeding)
 		case "drill":

@@ -7,16 +7,19 @@ import './style/dig.css';
 import './style/map.css';
 import './style/paper.css';
 import './style/rescue.css';
+import './style/today.css';
 import { render } from 'preact';
-import { lazy, LocationProvider, Route, Router } from 'preact-iso';
+import { useEffect } from 'preact/hooks';
+import { lazy, LocationProvider, Route, Router, useLocation } from 'preact-iso';
 import { loadDrafts } from './state/dig';
 import { watchPhotos } from './state/photo';
 import { atDesk } from './state/place';
-import { boot, booted, bootError, open, watch } from './state/session';
+import { inSeason } from './state/records';
+import { boot, booted, bootError, open, role, watch } from './state/session';
 import { keepProgram } from './state/update';
 import { openPractice, practiceChosen } from './state/practice';
 import { t } from './state/words';
-import { DigScreen } from './screens/dig';
+import { DigDoor } from './screens/dig-door';
 import { Dug } from './screens/dug';
 import { FieldScreen } from './screens/field';
 import { Fields } from './screens/fields';
@@ -24,8 +27,12 @@ import { HandIn } from './screens/hand-in';
 import { NotHere } from './screens/not-here';
 import { Practice, PracticeBand } from './screens/practice';
 import { FirstOwner, ResetAccess, SignIn } from './screens/sign-in';
+import { Today } from './screens/today';
 import { NotKept } from './ui/not-kept';
 
+const PassScreen = lazy(() => import('./screens/pass-form').then((m) => m.PassScreen));
+const SeedingScreen = lazy(() => import('./screens/seeding-form').then((m) => m.SeedingScreen));
+const PricesScreen = lazy(() => import('./screens/prices-form').then((m) => m.PricesScreen));
 const Look = lazy(() => import('./screens/look').then((m) => m.Look));
 const Settings = lazy(() => import('./screens/settings').then((m) => m.Settings));
 const MorningCheck = lazy(() => import('./screens/ready').then((m) => m.MorningCheck));
@@ -45,6 +52,13 @@ const RescueCall = lazy(() => import('./screens/rescue').then((m) => m.RescueCal
 const Paper = lazy(() => import('./screens/paper').then((m) => m.Paper));
 
 const First = () => (atDesk.value ? <Desk /> : <Fields />);
+/** Where the app opens from the home screen: in season a scout sees the day's walk. */
+function Start() {
+  const { route } = useLocation();
+  const walks = role.value === 'scout' && inSeason.value && !atDesk.value;
+  useEffect(() => route(walks ? '/today' : '/', true), []);
+  return null;
+}
 const OneField = ({ id = '' }: { id?: string }) =>
   atDesk.value ? <Desk id={id} /> : <FieldScreen id={id} />;
 
@@ -64,7 +78,7 @@ function Screens() {
     <Router>
       <Route path="/" component={First} />
       <Route path="/field/:id" component={OneField} />
-      <Route path="/field/:id/dig" component={DigScreen} />
+      <Route path="/field/:id/dig" component={DigDoor} />
       <Route path="/field/:id/dug/:dig" component={Dug} />
       <Route path="/field/:id/walk" component={Walk} />
       <Route path="/field/:id/outline" component={OutlineForm} />
@@ -73,6 +87,11 @@ function Screens() {
       <Route path="/field/:id/sheet" component={FieldSheet} />
       <Route path="/sheet" component={BlankSheet} />
       <Route path="/field/:id/rescue" component={RescueCall} />
+      <Route path="/start" component={Start} />
+      <Route path="/today" component={Today} />
+      <Route path="/field/:id/pass" component={PassScreen} />
+      <Route path="/field/:id/seeding" component={SeedingScreen} />
+      <Route path="/prices" component={PricesScreen} />
       <Route path="/hand-in" component={HandIn} />
       <Route path="/field/:id/dug/:dig/correct" component={Correct} />
       <Route path="/review" component={Review} />

@@ -63,6 +63,9 @@ export interface Season {
   harvested?: Quantity;
   note?: string;
   protein?: number;
+  seedRate?: Quantity;
+  seedDepth?: Quantity;
+  starterUsed?: Quantity;
   seeding?: Seeding;
   drill?: Drill;
   rescue?: Rescue;

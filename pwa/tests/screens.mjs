@@ -196,7 +196,31 @@ const making = [
   way('outline-file', 2),
 ];
 
-const office = [path('people', '/people'), path('account', '/account')];
+/** The day's walk, what is put on a field, and the door that stays shut. */
+const day = [
+  {
+    name: 'today',
+    reach: async (w) => {
+      await w.go('/today');
+      await w.page.locator('.turn').first().waitFor();
+      await w.page.getByText(/^(Working out|Encore)/).waitFor({ state: 'detached' });
+    },
+  },
+  path('passes', (ids) => `/field/${ids.plain}/pass`),
+  {
+    name: 'pass-form',
+    reach: (w) => w.page.getByRole('button', { name: /^(Add a pass|Ajouter un passage)$/ }).click(),
+  },
+  path('seeding', (ids) => `/field/${ids.plain}/seeding`),
+  path('field-closed', (ids) => `/field/${ids.closed}`),
+  path('dig-refused', (ids) => `/field/${ids.closed}/dig`),
+];
+
+const office = [
+  path('people', '/people'),
+  path('account', '/account'),
+  path('prices', '/prices'),
+];
 
 /** Who walks, where, and through what. Nobody = not signed in. */
 export const tours = [
@@ -207,6 +231,7 @@ export const tours = [
     screens: [
       ...field,
       ...ground,
+      ...day,
       { name: 'offline', reach: (w) => w.offline(true), silent: true },
       ...dig,
       ...handIn,
@@ -216,12 +241,20 @@ export const tours = [
   {
     who: 'consultant',
     place: 'phone',
-    screens: [...office, ...making, path('own-field', (ids) => `/field/${ids.plain}`)],
+    screens: [...day, ...office, ...making, path('own-field', (ids) => `/field/${ids.plain}`)],
   },
   {
     who: 'consultant',
     place: 'desk',
-    screens: [...field, ...office, path('outlines', '/outlines'), ...making, ...own, path('hand-in', '/hand-in')],
+    screens: [
+      ...field,
+      ...day,
+      ...office,
+      path('outlines', '/outlines'),
+      ...making,
+      ...own,
+      path('hand-in', '/hand-in'),
+    ],
   },
 ];
 
@@ -254,6 +287,7 @@ export async function walkTour(program, tour, look, visit) {
     await signIn(browser.page, program.url, program.signIn(tour.who));
     await browser.page.getByRole('link', { name: 'New Breaking' }).first().waitFor();
     walk.ids.plain = await fieldId(browser.page, 'Spruce Edge');
+    walk.ids.closed = await fieldId(browser.page, 'Railbed');
     walk.ids.dugField = await fieldId(browser.page, 'New Breaking');
     await installed(browser.page);
   }

@@ -1,5 +1,5 @@
 // Asks the engine, which lives in a thread of its own and is loaded at the first question.
-import type { Answer, Outlined, Problem, Reply, Request } from '../wire.gen';
+import type { Answer, Order, Outlined, Problem, Reply, Request, Round } from '../wire.gen';
 import { scriptURL } from '../trust';
 import type { Ask, Told } from './message';
 import workerURL from './worker.ts?worker&url';
@@ -85,3 +85,11 @@ export async function judgeOutline(ask: Omit<Request, 'op'>): Promise<Outlined> 
 }
 
 const askFor = (request: Request): Promise<string> => ask(JSON.stringify(request));
+
+/** Puts fields in the order that pays, and says of each whether it may be entered. */
+export async function orderOf(round: Round, records: readonly CaseRecord[]): Promise<Order> {
+  const reply = JSON.parse(await ask(JSON.stringify({ op: 'order', round, records }))) as Reply;
+  if (reply.error) throw new NoCase(reply.error);
+  if (!reply.order) throw new Error('the engine gave no answer');
+  return reply.order;
+}

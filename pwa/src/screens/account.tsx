@@ -9,6 +9,7 @@ import { t } from '../state/words';
 import { Choice, TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
 import { Amount } from '../ui/amount';
+import { PricesForm } from './prices-form';
 
 export function Account() {
   const id = useSignal('');
@@ -77,6 +78,7 @@ export function Account() {
           put={(v) => put({ nitrogenPrice: v })}
         />
       </div>
+      <PricesForm />
       {s.today && <p class="notice">{t('account.today', { date: s.today })}</p>}
     </Frame>
   );

@@ -1,17 +1,20 @@
 // One field on the phone: the answer, what was dug, the reasons, the years before.
 import { useEffect } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
+import { momentWords } from '../state/clock';
 import { drafts, startDig } from '../state/dig';
+import { entryOf } from '../state/entry';
 import { plantCount } from '../dig/draft';
 import { one, planYear, rowOf, seasons, digs, type FieldRow } from '../state/records';
 import { problemWords } from '../state/problem';
 import { report, type ReportState } from '../state/report';
 import type { Report } from '../wire.gen';
 import { loadEngineWords, showDate, t, tn } from '../state/words';
-import { InoculantAnswer, KeepOut, Missing, RiskAnswer, StarterAnswer } from '../ui/answer';
+import { InoculantAnswer, Missing, RiskAnswer, StarterAnswer } from '../ui/answer';
 import { Cautions } from '../ui/caution';
 import { ThreeDates } from '../ui/dates';
 import { Decided } from '../ui/decision';
+import { EntryLine } from '../ui/entry';
 import { Frame } from '../ui/frame';
 import { ClassMark, cropWords, isTouched } from '../ui/headline';
 import { Reasons } from '../ui/reason';
@@ -28,6 +31,7 @@ export function FieldScreen({ id = '' }: { id?: string }) {
   return (
     <Frame title={field.body.name} back="/" foot={<DigButton field={id} />}>
       <p class="under-title">{subtitle(row)}</p>
+      <EntryLine field={id} />
       <a class="button" href={`/field/${id}/walk`}>
         {t('walk.link')}
       </a>
@@ -38,7 +42,13 @@ export function FieldScreen({ id = '' }: { id?: string }) {
       )}
       <History field={id} />
       <Digs field={id} />
-      <p>
+      <p class="row">
+        <a class="button" href={`/field/${id}/pass`}>
+          {t('field.passes')}
+        </a>
+        <a class="button" href={`/field/${id}/seeding`}>
+          {t('field.seeding')}
+        </a>
         <a class="button" href={`/field/${id}/sheet`}>
           {t('sheet.link')}
         </a>
@@ -70,7 +80,6 @@ function Answer({ row, state }: { row: FieldRow; state: ReportState }) {
   const r = state.evaluated.report;
   return (
     <>
-      <KeepOut report={r} />
       <Decided field={row.field.id} year={planYear.value} />
       <LastDig row={row} report={r} />
       <ThreeDates report={r} />
@@ -120,8 +129,12 @@ function DigButton({ field }: { field: string }) {
     startDig(field);
     route(`/field/${field}/dig`);
   };
+  const entry = entryOf(field).value;
+  if (!draft && entry?.state === 'closed') {
+    return <p class="keep-out-words">{t('entry.closed', { when: momentWords(entry.until) })}</p>;
+  }
   return (
-    <button class="loud" type="button" onClick={go}>
+    <button class="loud" type="button" disabled={!draft && !entry} onClick={go}>
       {draft ? tn('field.resume', plantCount(draft)) : t('field.dig')}
     </button>
   );

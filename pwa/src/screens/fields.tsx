@@ -3,7 +3,7 @@ import { computed, signal, useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { drafts } from '../state/dig';
 import { plantCount } from '../dig/draft';
-import { find, isAway, planYear, rows, view, type FieldRow } from '../state/records';
+import { find, inSeason, isAway, planYear, rows, view, type FieldRow } from '../state/records';
 import { phase, tally } from '../state/session';
 import { showDate, showMoment, t, tn } from '../state/words';
 import { chanceWords } from '../state/unit';
@@ -63,6 +63,11 @@ export function Fields() {
     <Frame title={t('fields.title', { year: planYear.value })} foot={<PhoneNav />}>
       <NewVersion />
       <OpenDigs />
+      {inSeason.value && (
+        <a class="button" href="/today">
+          {t('fields.toWalk')}
+        </a>
+      )}
       <Age />
       {view.value.size > 0 && (
         <TextField

@@ -5,19 +5,22 @@ import { one, planYear, rowOf, type FieldRow } from '../state/records';
 import { mayPlan } from '../state/session';
 import { report, type ReportState } from '../state/report';
 import { showDate, t } from '../state/words';
-import { InoculantAnswer, KeepOut, Missing, RiskAnswer, StarterAnswer } from '../ui/answer';
+import { InoculantAnswer, Missing, RiskAnswer, StarterAnswer } from '../ui/answer';
 import { chanceWords } from '../state/unit';
 import { ThreeDates } from '../ui/dates';
 import { Decided } from '../ui/decision';
 import { cropWords, isTouched, starterWords } from '../ui/headline';
+import { EntryLine } from '../ui/entry';
 import { Origin } from '../ui/origin';
 import { ProblemLine } from '../ui/problem';
 import { Reasons } from '../ui/reason';
 import { Verdict } from '../ui/verdict';
 import { WholeWorking } from '../ui/working';
 import { FieldForm } from './field-form';
+import { Passes } from './pass-form';
 import { PlanForm } from './plan-form';
 import { RotationForm } from './rotation-form';
+import { SeedingForm } from './seeding-form';
 import { SoilForm } from './soil-form';
 
 export function Panel({ id }: { id: string }) {
@@ -55,6 +58,7 @@ export function Panel({ id }: { id: string }) {
           {short(row)}
         </p>
       </header>
+      <EntryLine field={id} />
       <Result row={row} />
       {mayPlan.value && <Forms row={row} />}
     </section>
@@ -76,6 +80,8 @@ function Forms({ row }: { row: FieldRow }) {
       <SoilForm row={row} />
       <RotationForm field={row.field.id} />
       <PlanForm row={row} />
+      <SeedingForm row={row} />
+      <Passes field={row.field.id} />
       <FieldForm row={row} />
     </>
   );
@@ -96,7 +102,6 @@ function ResultOf({ row, state }: { row: FieldRow; state: ReportState }) {
   const record = row.lastDig;
   return (
     <>
-      <KeepOut report={r} />
       <Decided field={row.field.id} year={planYear.value} />
       {dig && (
         <a class="button" href={`/field/${row.field.id}/rescue`}>

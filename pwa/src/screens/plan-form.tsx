@@ -106,7 +106,7 @@ export function PlanForm({ row }: { row: FieldRow }) {
   );
 }
 
-function Inoculants({
+export function Inoculants({
   list,
   put,
 }: {

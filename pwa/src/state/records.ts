@@ -82,6 +82,11 @@ export const planYear = computed(() => {
   return (year ?? 0) + ((month ?? 1) >= 8 ? 1 : 0);
 });
 
+/** From the first seeding of the running year on there is something to walk. */
+export const inSeason = computed(() =>
+  all('season').some((s) => s.body.cropYear === planYear.value && (s.body.seeded ?? '9') <= today.value),
+);
+
 export interface FieldRow {
   field: Rec<'field'>;
   grower: Rec<'grower'> | undefined;

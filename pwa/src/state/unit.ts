@@ -5,6 +5,8 @@ import { locale, showNumber, showUnit, t, tn, writeAmountsBy, type Key } from '.
 /** 1 lb = 0.45359237 kg and 1 acre = 0.40468564224 ha, exact (yard and pound agreement, 1959). */
 const kgPerLb = 0.45359237;
 const haPerAcre = 0.40468564224;
+/** 1 international mile = 1.609344 km, exact. */
+const kmPerMile = 1.609344;
 /** Pounds in a bushel of pea or lentil, as "bu/ac" is meant throughout this program. */
 const lbPerBushel = 60;
 
@@ -16,6 +18,7 @@ const metric: Readonly<{ [unit: string]: Rule }> = {
   'lb/ac NO3-N': [kgPerLb / haPerAcre, 'kg/ha NO3-N'],
   'bu/ac': [(lbPerBushel * kgPerLb) / haPerAcre, 'kg/ha'],
   '$/ac': [1 / haPerAcre, '$/ha'],
+  mi: [kmPerMile, 'km'],
 };
 
 export function inSystem(value: number, unit: string, system: string): [number, string] {

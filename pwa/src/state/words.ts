@@ -115,9 +115,15 @@ export function writeAmountsBy(write: Write): void {
   writeAmount = write;
 }
 
+/** A date, or a date and an hour: 2027-06-13T07:00. */
+function showDay(date: string): string {
+  const [day = '', hour = ''] = date.split('T');
+  return [showDate(day), hour].join(' ').trim();
+}
+
 function showArg(arg: Arg): string {
   if (arg.number !== undefined) return writeAmount(arg.number, arg.unit ?? '');
-  if (arg.date !== undefined) return showDate(arg.date);
+  if (arg.date !== undefined) return showDay(arg.date);
   if (arg.code !== undefined) return say({ code: arg.code });
   return arg.text ?? '';
 }

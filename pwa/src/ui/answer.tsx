@@ -3,7 +3,7 @@
 import { useSignal } from '@preact/signals';
 import type { Figure, Option, Report } from '../wire.gen';
 import { chanceRange, showAmount } from '../state/unit';
-import { say, showDate, t, type Key } from '../state/words';
+import { say, t, type Key } from '../state/words';
 import { RangeBar } from './chance';
 import { starterWords } from './headline';
 import { FigureBlock, figureWords } from './figure';
@@ -145,20 +145,6 @@ function lossOf(report: Report, option: Option): Figure {
   }
   const { lossMoney, lossYield } = option;
   return [lossMoney, lossYield].find((f) => f.value !== undefined) ?? option.lossShare;
-}
-
-/** Nobody walks in before a sprayed field may be walked: it stands above everything else. */
-export function KeepOut({ report }: { report: Report }) {
-  const { keepOutUntil, labelUnread } = report.stress;
-  if (!keepOutUntil && !labelUnread) return null;
-  const [day = '', hour = ''] = (keepOutUntil ?? '').split('T');
-  const when = [showDate(day), hour].join(' ').trim();
-  return (
-    <div class="notice" role="note">
-      {keepOutUntil && <p>{t('answer.keepOut', { when })}</p>}
-      {labelUnread && <p>{t('answer.labelUnread')}</p>}
-    </div>
-  );
 }
 
 export function Missing({ report }: { report: Report }) {

@@ -61,6 +61,7 @@ function DeskNav() {
   return (
     <nav class="desk-nav" aria-label={t('nav.label')}>
       <a href="/">{t('nav.fields')}</a>
+      <a href="/today">{t('nav.today')}</a>
       {mayPlan.value && <a href="/people">{t('nav.people')}</a>}
       {mayPlan.value && <a href="/account">{t('nav.account')}</a>}
       <a href="/hand-in">{t('nav.handIn')}</a>
@@ -74,11 +75,12 @@ function DeskNav() {
   );
 }
 
-/** The phone's foot on first screens: three words, no icons. */
+/** The phone's foot on first screens: four words, no icons. */
 export function PhoneNav() {
   if (atDesk.value) return null;
   return (
     <nav class="phone-nav" aria-label={t('nav.label')}>
+      <a href="/today">{t('nav.today')}</a>
       <a href="/">{t('nav.fields')}</a>
       <a href="/hand-in">{t('nav.handIn')}</a>
       <a href="/settings">{t('nav.settings')}</a>

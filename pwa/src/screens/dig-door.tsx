@@ -1,0 +1,42 @@
+// The door to a dig: a field under a label's re-entry time is refused here, whichever way somebody
+// came. A dig that is open already is never taken away: what was dug is kept, and the screen says to
+// leave.
+import { useEffect } from 'preact/hooks';
+import { keepTime } from '../state/clock';
+import { drafts } from '../state/dig';
+import { entryOf } from '../state/entry';
+import { one } from '../state/records';
+import { loadEngineWords, t } from '../state/words';
+import { EntryNotice } from '../ui/entry';
+import { Frame } from '../ui/frame';
+import { DigScreen } from './dig';
+import { NotHere } from './not-here';
+
+export function DigDoor({ id = '' }: { id?: string }) {
+  useEffect(() => {
+    loadEngineWords();
+    return keepTime();
+  }, []);
+  const field = one('field', id);
+  if (!field) return <NotHere />;
+  const entry = entryOf(id).value;
+  if (drafts.value.has(id)) {
+    return (
+      <>
+        {entry?.state === 'closed' && <EntryNotice entry={entry} />}
+        <DigScreen id={id} />
+      </>
+    );
+  }
+  if (!entry) return null;
+  if (entry.state !== 'closed') return <DigScreen id={id} />;
+  return (
+    <Frame title={t('entry.refused')} back={`/field/${id}`} backWords={field.body.name}>
+      <EntryNotice entry={entry} />
+      <p>{t('entry.refusedWhat', { field: field.body.name })}</p>
+      <a class="button" href="/today">
+        {t('entry.others')}
+      </a>
+    </Frame>
+  );
+}

@@ -1,0 +1,237 @@
+// Passes over a field: what went on, when it ended, and how long the label keeps people out.
+import { useSignal } from '@preact/signals';
+import { newId } from '../id';
+import { edit, judge, type Values } from '../state/edit';
+import { keep } from '../state/keep';
+import { all, one, passes, planYear, today, type Rec } from '../state/records';
+import { showDate, showNumber, t, type Key } from '../state/words';
+import type { Pass } from '../wire.gen';
+import { EntryLine } from '../ui/entry';
+import { Choice, NumberField, TextField } from '../ui/form';
+import { Frame } from '../ui/frame';
+import { ProblemLine, useProblem } from '../ui/problem';
+import { KeptLine } from '../ui/sync-line';
+import { NotHere } from './not-here';
+
+const loads = [
+  'herbicide',
+  'insecticide',
+  'fungicide',
+  'fertilizer',
+  'desiccant',
+  'other',
+] as const;
+
+/** More than a week is asked about, never refused (ours: a slip of a digit is likelier). */
+const oddHours = 168;
+
+export function PassScreen({ id = '' }: { id?: string }) {
+  const field = one('field', id);
+  if (!field) return <NotHere />;
+  return (
+    <Frame title={t('pass.title')} back={`/field/${id}`} backWords={field.body.name}>
+      <EntryLine field={id} />
+      <KeptLine />
+      <Passes field={id} />
+    </Frame>
+  );
+}
+
+export function Passes({ field }: { field: string }) {
+  const list = (passes.value.get(field) ?? [])
+    .filter((p) => p.body.cropYear === planYear.value)
+    .sort((a, b) => whenOf(b).localeCompare(whenOf(a)));
+  return (
+    <section class="edit">
+      <h3>{t('pass.title')}</h3>
+      {list.length === 0 && <p>{t('pass.none')}</p>}
+      <ul class="passes">
+        {list.map((p) => (
+          <One key={p.id} pass={p} />
+        ))}
+      </ul>
+      <NewPass field={field} />
+    </section>
+  );
+}
+
+const whenOf = (p: Rec<'pass'>): string => `${p.body.date}T${p.body.time ?? '24:00'}`;
+
+function One({ pass }: { pass: Rec<'pass'> }) {
+  const { problem, run } = useProblem();
+  const asked = useSignal(false);
+  const { body } = pass;
+  const put = (set: Values) => run(edit('pass', pass.id, set, body.field));
+  const out = () => void keep([{ rec: pass.id, kind: 'pass', base: pass.seq, del: true }]);
+  return (
+    <li>
+      <p>
+        <b>{body.product}</b> · {t(`pass.${body.what}` as Key)} · {showDate(body.date)}{' '}
+        {body.time ?? t('pass.noTime')}
+        {body.note && ` · ${body.note}`}
+      </p>
+      <Hours value={body.reEntryHours} put={(v) => put({ reEntryHours: v ?? null })} />
+      <ProblemLine problem={problem} />
+      {asked.value ? (
+        <div class="notice">
+          <p>{t('pass.outWhat')}</p>
+          <button type="button" onClick={out}>
+            {t('pass.outNow')}
+          </button>
+          <button type="button" onClick={() => (asked.value = false)}>
+            {t('form.cancel')}
+          </button>
+        </div>
+      ) : (
+        <button type="button" onClick={() => (asked.value = true)}>
+          {t('pass.out')}
+        </button>
+      )}
+    </li>
+  );
+}
+
+/** Hours from the label; an odd number is asked about before it counts. */
+function Hours({
+  value,
+  put,
+}: {
+  value: number | undefined;
+  put: (hours: number | undefined) => void;
+}) {
+  const odd = useSignal<number | undefined>(undefined);
+  const take = (hours: number | undefined) => {
+    odd.value = hours !== undefined && hours > oddHours ? hours : undefined;
+    if (odd.value === undefined) put(hours);
+  };
+  const sure = () => {
+    put(odd.value);
+    odd.value = undefined;
+  };
+  return (
+    <>
+      <NumberField
+        label={t('pass.hours')}
+        unit="h"
+        value={value}
+        hint={value === undefined ? t('pass.hoursUnread') : t('pass.hoursHint')}
+        onChange={take}
+      />
+      {odd.value !== undefined && (
+        <p class="notice" role="alert">
+          {t('pass.odd', { hours: showNumber(odd.value), days: showNumber(odd.value / 24) })}{' '}
+          <button type="button" onClick={sure}>
+            {t('pass.oddKeep')}
+          </button>
+          <button type="button" onClick={() => (odd.value = undefined)}>
+            {t('pass.oddChange')}
+          </button>
+        </p>
+      )}
+    </>
+  );
+}
+
+/** The newest pass of its kind anywhere: offered, never assumed. */
+function lastOf(what: string): Pass | undefined {
+  return all('pass')
+    .filter((p) => p.body.what === what)
+    .sort((a, b) => whenOf(b).localeCompare(whenOf(a)))[0]?.body;
+}
+
+type Draft = Pick<Pass, 'what' | 'product' | 'date'> & Partial<Pass>;
+
+const blank = (): Draft => ({ what: 'herbicide', product: '', date: today.value });
+
+function NewPass({ field }: { field: string }) {
+  const asked = useSignal(false);
+  if (!asked.value) {
+    return (
+      <button type="button" class="loud" onClick={() => (asked.value = true)}>
+        {t('pass.add')}
+      </button>
+    );
+  }
+  return <PassForm field={field} done={() => (asked.value = false)} />;
+}
+
+function PassForm({ field, done }: { field: string; done: () => void }) {
+  const draft = useSignal<Draft>(blank());
+  const lacks = useSignal(false);
+  const { problem, run } = useProblem();
+  const d = draft.value;
+  const set = (change: { [K in keyof Pass]?: Pass[K] | undefined }) =>
+    (draft.value = Object.fromEntries(
+      Object.entries({ ...draft.value, ...change }).filter(([, v]) => v !== undefined),
+    ) as unknown as Draft);
+  const put = async () => {
+    lacks.value = d.product.trim() === '';
+    if (lacks.value) return undefined;
+    const rec = newId(Date.now());
+    const body = { ...d, product: d.product.trim(), field, cropYear: planYear.value };
+    const wrong = await judge(field, rec, 'pass', body);
+    if (!wrong && (await keep([{ rec, kind: 'pass', base: 0, set: body }]))) done();
+    return wrong;
+  };
+  const last = lastOf(d.what);
+  return (
+    <div class="answer">
+      <div class="entries">
+        <Choice
+          label={t('pass.what')}
+          value={d.what}
+          options={loads.map((w) => [w, t(`pass.${w}`)] as const)}
+          onChange={(what) => set({ what })}
+        />
+        <TextField
+          label={t('pass.product')}
+          value={d.product}
+          error={lacks.value ? t('pass.needProduct') : undefined}
+          onChange={(product) => set({ product })}
+        />
+        <TextField
+          label={t('pass.date')}
+          type="date"
+          value={d.date}
+          onChange={(date) => set({ date })}
+        />
+        <TextField
+          label={t('pass.time')}
+          hint={t('pass.timeHint')}
+          placeholder="14:05"
+          value={d.time ?? ''}
+          onChange={(v) => set({ time: clockOf(v) })}
+        />
+      </div>
+      <Hours value={d.reEntryHours} put={(reEntryHours) => set({ reEntryHours })} />
+      {last && last.product !== d.product && (
+        <button type="button" onClick={() => set(offered(last))}>
+          {t('pass.same', { product: last.product })}
+        </button>
+      )}
+      <TextField
+        label={t('pass.note')}
+        value={d.note ?? ''}
+        onChange={(v) => set({ note: v || undefined })}
+      />
+      <ProblemLine problem={problem} />
+      <div class="row">
+        <button type="button" onClick={done}>
+          {t('form.cancel')}
+        </button>
+        <button type="button" class="loud" onClick={() => run(put())}>
+          {t('pass.keep')}
+        </button>
+      </div>
+    </div>
+  );
+}
+
+const offered = ({ product, reEntryHours }: Pass) => ({ product, reEntryHours });
+
+/** "14:05" from 14:05, 14h05, 1405 or 9:30; anything else goes on as typed and is refused. */
+function clockOf(typed: string): string | undefined {
+  const found = /^(\d{1,2})[:h ]?(\d{2})$/.exec(typed.trim());
+  if (typed.trim() === '') return undefined;
+  return found ? `${(found[1] ?? '').padStart(2, '0')}:${found[2]}` : typed.trim();
+}

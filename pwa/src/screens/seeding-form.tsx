@@ -1,0 +1,111 @@
+// How a field was seeded: the dates that the windows hang on, and what went into the ground.
+import type { Season } from '../wire.gen';
+import { editSeason } from '../state/edit';
+import { one, planYear, rowOf, seasons, type FieldRow } from '../state/records';
+import { mayPlan } from '../state/session';
+import { t } from '../state/words';
+import { Amount } from '../ui/amount';
+import { TextField } from '../ui/form';
+import { Frame } from '../ui/frame';
+import { ProblemLine, useProblem } from '../ui/problem';
+import { KeptLine } from '../ui/sync-line';
+import { NotHere } from './not-here';
+import { Inoculants } from './plan-form';
+
+export function SeedingScreen({ id = '' }: { id?: string }) {
+  const field = one('field', id);
+  if (!field) return <NotHere />;
+  const row = rowOf(field, planYear.value);
+  return (
+    <Frame title={t('seeding.title')} back={`/field/${id}`} backWords={field.body.name}>
+      <KeptLine />
+      {mayPlan.value ? <SeedingForm row={row} whole /> : <p>{t('seeding.desk')}</p>}
+    </Frame>
+  );
+}
+
+/** What was last said of another field this year: offered, not assumed. */
+function lastSaid<K extends 'seedDepth' | 'rowSpacing'>(name: K, but: string): Season[K] | undefined {
+  const said = [...seasons.value.values()]
+    .flat()
+    .filter((s) => s.body.cropYear === planYear.value && s.body.field !== but && s.body[name]);
+  return said.sort((a, b) => b.seq - a.seq)[0]?.body[name];
+}
+
+export function SeedingForm({ row, whole = false }: { row: FieldRow; whole?: boolean }) {
+  const { problem, run } = useProblem();
+  const body: Partial<Season> = row.season?.body ?? {};
+  const { id } = row.field;
+  const put = (set: Partial<Record<keyof Season, unknown>>) =>
+    run(editSeason(id, planYear.value, set));
+  const depth = body.seedDepth ? undefined : lastSaid('seedDepth', id);
+  return (
+    <section class="edit">
+      <h3>{t('seeding.title')}</h3>
+      <p class="aside">{t('seeding.why')}</p>
+      <div class="entries">
+        {whole && <Dates body={body} put={put} />}
+        <Amount
+          label={t('seeding.rate')}
+          units={['lb/ac', 'kg/ha']}
+          value={body.seedRate}
+          put={(v) => put({ seedRate: v })}
+        />
+        <Amount
+          label={t('seeding.depth')}
+          units={['in', 'cm']}
+          value={body.seedDepth}
+          put={(v) => put({ seedDepth: v })}
+        />
+        {whole && (
+          <Amount
+            label={t('plan.rows')}
+            units={['in', 'cm']}
+            value={body.rowSpacing}
+            put={(v) => put({ rowSpacing: v })}
+          />
+        )}
+        <Amount
+          label={t('seeding.starter')}
+          units={['lb/ac', 'kg/ha']}
+          value={body.starterUsed}
+          put={(v) => put({ starterUsed: v })}
+        />
+      </div>
+      {depth && (
+        <button type="button" onClick={() => put({ seedDepth: depth })}>
+          {t('seeding.sameDepth', { depth: `${depth.value} ${depth.unit}` })}
+        </button>
+      )}
+      {whole && (
+        <Inoculants list={body.inoculants ?? []} put={(inoculants) => put({ inoculants })} />
+      )}
+      <ProblemLine problem={problem} />
+    </section>
+  );
+}
+
+function Dates({
+  body,
+  put,
+}: {
+  body: Partial<Season>;
+  put: (set: Partial<Record<keyof Season, unknown>>) => void;
+}) {
+  return (
+    <>
+      <TextField
+        label={t('plan.seeded')}
+        type="date"
+        value={body.seeded ?? ''}
+        onChange={(v) => put({ seeded: v || null })}
+      />
+      <TextField
+        label={t('plan.emerged')}
+        type="date"
+        value={body.emerged ?? ''}
+        onChange={(v) => put({ emerged: v || null })}
+      />
+    </>
+  );
+}

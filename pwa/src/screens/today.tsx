@@ -1,0 +1,253 @@
+// The day's walk: which fields, in which order, why, what to bring, and where nobody goes in yet.
+import { computed, signal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import { assign, loadWalkers, me, walkerName, walkerOf, walkers } from '../state/assign';
+import { keepTime } from '../state/clock';
+import { atDesk } from '../state/place';
+import { one } from '../state/records';
+import { mayPlan } from '../state/session';
+import { failed, here, order, walked, watchOrder, working } from '../state/today';
+import { placeNow } from '../state/way';
+import { loadEngineWords, say, sayCode, t, tn, type Key } from '../state/words';
+import type { Turn } from '../wire.gen';
+import { Choice, Picks } from '../ui/form';
+import { ClockWords, EntryNotice } from '../ui/entry';
+import { Frame, PhoneNav } from '../ui/frame';
+import { cropWords } from '../ui/headline';
+import { NewVersion } from '../ui/new-version';
+
+type Whose = 'mine' | 'open' | 'all';
+
+const picked = signal<Whose | undefined>(undefined);
+const ticked = signal<ReadonlySet<string>>(new Set());
+
+const isWhose: Record<Whose, (turn: Turn) => boolean> = {
+  mine: (turn) => walkerOf(turn.field) === me.value,
+  open: (turn) => walkerOf(turn.field) === '',
+  all: () => true,
+};
+
+const turns = computed(() => order.value?.turns ?? []);
+
+/** A person with fields of their own sees those first; the desk sees all. */
+const whose = computed<Whose>(() => {
+  if (picked.value) return picked.value;
+  return !atDesk.value && turns.value.some(isWhose.mine) ? 'mine' : 'all';
+});
+
+const shown = computed(() => turns.value.filter(isWhose[whose.value]));
+
+/** What is worth a walk today; the rest waits below. */
+const soon = (turn: Turn): boolean => ['closing', 'open', 'past'].includes(turn.due);
+
+export function Today() {
+  useEffect(() => {
+    loadEngineWords();
+    const ends = [keepTime(), watchOrder()];
+    void placeNow(false).then((place) => (here.value = place ?? here.value));
+    void loadWalkers();
+    return () => ends.forEach((end) => end());
+  }, []);
+  return (
+    <Frame wide={atDesk.value} title={t('today.title')} foot={<PhoneNav />}>
+      <NewVersion />
+      <ClockWords />
+      {walked.value.length === 0 && <p>{t('today.none')}</p>}
+      {walked.value.length > 0 && <Whose />}
+      {mayPlan.value && ticked.value.size > 0 && <Assign />}
+      <Bring />
+      <List />
+      {working.value > 0 && <p aria-live="polite">{tn('today.working', working.value)}</p>}
+      <Failed />
+      <Near />
+      <Rule />
+    </Frame>
+  );
+}
+
+function Whose() {
+  const count = (w: Whose) => turns.value.filter((turn) => isWhose[w](turn) && soon(turn)).length;
+  return (
+    <Picks
+      label={t('today.whose')}
+      value={whose.value}
+      options={(['mine', 'open', 'all'] as const).map((w) => [
+        w,
+        t(`today.${w}`, { n: count(w) }),
+      ])}
+      onChange={(w) => (picked.value = w as Whose)}
+    />
+  );
+}
+
+/** One list for the whole day, so that nothing is fetched twice. */
+function Bring() {
+  const codes = new Set(shown.value.filter(soon).flatMap((turn) => turn.bring));
+  if (codes.size === 0) return null;
+  const words = [...codes].map((code) => sayCode(`bring.${code}`)).filter((w) => w !== '');
+  return (
+    <p class="bring">
+      <b>{t('today.bring')}</b> {words.join(' · ')}
+    </p>
+  );
+}
+
+const groupOf = (turn: Turn): string =>
+  turn.entry === 'closed' && soon(turn) ? 'closed' : turn.due;
+
+function List() {
+  const groups = new Map<string, Turn[]>();
+  for (const turn of shown.value) {
+    const name = groupOf(turn);
+    groups.set(name, [...(groups.get(name) ?? []), turn]);
+  }
+  if (shown.value.length === 0 && working.value === 0 && walked.value.length > 0)
+    return <p>{t('today.noneOfThese')}</p>;
+  let no = 0;
+  return (
+    <>
+      {[...groups].map(([name, list]) => {
+        const first = no + 1;
+        no += list.length;
+        const lines = <Lines list={list} first={first} />;
+        return name === 'later' || name === 'none' ? (
+          <details key={name} class="reason">
+            <summary>
+              {t(`due.${name}` as Key)} ({list.length})
+            </summary>
+            {lines}
+          </details>
+        ) : (
+          <section key={name} class="group">
+            <h2>{t(`due.${name}` as Key)}</h2>
+            {lines}
+          </section>
+        );
+      })}
+    </>
+  );
+}
+
+function Lines({ list, first }: { list: readonly Turn[]; first: number }) {
+  return (
+    <ol class="turns" start={first}>
+      {list.map((turn, i) => (
+        <Line key={turn.field} turn={turn} no={first + i} />
+      ))}
+    </ol>
+  );
+}
+
+function Line({ turn, no }: { turn: Turn; no: number }) {
+  const row = walked.value.find((r) => r.field.id === turn.field);
+  if (!row) return null;
+  const { body } = row.field;
+  const crop = row.season ? cropWords(row.season.body.crop) : '';
+  const entry = { state: turn.entry as 'open' | 'ask' | 'closed', until: turn.until ?? '' };
+  const [why, ...more] = turn.why.map(say);
+  return (
+    <li class="turn">
+      <span class="turn-no">{no}</span>
+      <div class="turn-words">
+        {mayPlan.value && <TickField field={turn.field} name={body.name} />}
+        <a class="turn-name" href={`/field/${turn.field}`}>
+          <b>{body.name}</b> <span class="crop">{crop}</span>
+          <span class="quiet"> {row.grower?.body.name}</span>
+        </a>
+        <EntryNotice entry={{ ...entry, why: turn.passes }} clock={false} />
+        <p>{why}</p>
+        {more.length > 0 && <p class="quiet">{more.join(' ')}</p>}
+        <Walker field={turn.field} />
+      </div>
+    </li>
+  );
+}
+
+function Walker({ field }: { field: string }) {
+  const id = walkerOf(field);
+  if (id === me.value && id !== '') return <p class="quiet">{t('today.isMine')}</p>;
+  if (id === '') return <p class="quiet">{t('today.isOpen')}</p>;
+  const name = walkerName(id);
+  return <p class="quiet">{name ? t('today.isOf', { name }) : t('today.isOthers')}</p>;
+}
+
+function TickField({ field, name }: { field: string; name: string }) {
+  const on = ticked.value.has(field);
+  const flip = () => {
+    const next = new Set(ticked.value);
+    if (on) next.delete(field);
+    else next.add(field);
+    ticked.value = next;
+  };
+  return (
+    <label class="turn-tick">
+      <input type="checkbox" checked={on} onChange={flip} />
+      <span class="hidden">{t('today.tick', { field: name })}</span>
+    </label>
+  );
+}
+
+const to = signal('');
+
+/** Gives all ticked fields to one person, or opens them. */
+function Assign() {
+  const go = async () => {
+    if (await assign([...ticked.value], to.value)) ticked.value = new Set();
+  };
+  return (
+    <section class="assign">
+      <Choice
+        label={tn('today.give', ticked.value.size)}
+        value={to.value}
+        options={[
+          ['', t('today.openTo')],
+          ...walkers.value.map((p) => [p.id, p.name] as const),
+        ]}
+        onChange={(id) => (to.value = id)}
+      />
+      <button type="button" class="loud" onClick={() => void go()}>
+        {t('today.giveNow')}
+      </button>
+    </section>
+  );
+}
+
+function Failed() {
+  if (failed.value.length === 0) return null;
+  return (
+    <section class="group">
+      <h2>{t('today.failed')}</h2>
+      <ul class="lines">
+        {failed.value.map((r) => (
+          <li key={r.field.id}>
+            <a class="line" href={`/field/${r.field.id}`}>
+              {one('field', r.field.id)?.body.name}
+            </a>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function Near() {
+  if (here.value || atDesk.value || !('geolocation' in navigator)) return null;
+  const ask = () => void placeNow(true).then((place) => (here.value = place ?? here.value));
+  return (
+    <button type="button" onClick={ask}>
+      {t('today.near')}
+    </button>
+  );
+}
+
+function Rule() {
+  const rule = order.value?.rule;
+  if (!rule || turns.value.length === 0) return null;
+  return (
+    <details class="reason">
+      <summary>{t('today.how')}</summary>
+      <p>{say(rule)}</p>
+      <p class="aside">{t('today.ours')}</p>
+    </details>
+  );
+}

@@ -1,0 +1,44 @@
+// Who walks which field.
+import { computed, signal } from '@preact/signals';
+import { assignmentId } from '../id';
+import type { Person } from '../wire.gen';
+import { keep } from './keep';
+import { assignments, planYear, view } from './records';
+import { api, mayPlan, open, withToken } from './session';
+
+/** The person who is to walk a field this year; "" = open to whoever is near. */
+export function walkerOf(field: string): string {
+  const list = assignments.value.get(field) ?? [];
+  return list.find((a) => a.body.cropYear === planYear.value)?.body.person ?? '';
+}
+
+export const me = computed(() => open.value?.owner.person.id ?? '');
+
+/** Who could walk; known at the desk while the server can be asked. */
+export const walkers = signal<readonly Person[]>([]);
+
+export async function loadWalkers(): Promise<void> {
+  const farm = open.value?.owner.farm;
+  if (!farm || !mayPlan.value) return;
+  try {
+    const people = await withToken((access) => api.people(farm, access));
+    walkers.value = people.filter((p) => !p.archived);
+  } catch {
+    // Without the network fields can still be opened to whoever is near.
+  }
+}
+
+export const walkerName = (id: string): string => walkers.value.find((p) => p.id === id)?.name ?? '';
+
+/** Gives several fields to one person at once, or opens them. */
+export async function assign(fields: readonly string[], person: string): Promise<boolean> {
+  const farm = open.value?.owner.farm;
+  if (!farm) return false;
+  const cropYear = planYear.value;
+  const edits = fields.map(async (field) => {
+    const rec = await assignmentId(farm, field, cropYear);
+    const base = view.value.get(rec)?.seq ?? 0;
+    return { rec, kind: 'assignment', base, set: { field, cropYear, person } };
+  });
+  return keep(await Promise.all(edits));
+}
