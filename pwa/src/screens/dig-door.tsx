@@ -3,11 +3,12 @@
 // leave.
 import { useEffect } from 'preact/hooks';
 import { keepTime } from '../state/clock';
+import { plantCount } from '../dig/draft';
 import { drafts } from '../state/dig';
 import { entryOf } from '../state/entry';
 import { one } from '../state/records';
 import { loadEngineWords, t } from '../state/words';
-import { EntryNotice } from '../ui/entry';
+import { EntryLine, EntryNotice } from '../ui/entry';
 import { Frame } from '../ui/frame';
 import { DigScreen } from './dig';
 import { NotHere } from './not-here';
@@ -20,7 +21,8 @@ export function DigDoor({ id = '' }: { id?: string }) {
   const field = one('field', id);
   if (!field) return <NotHere />;
   const entry = entryOf(id).value;
-  if (drafts.value.has(id)) {
+  const draft = drafts.value.get(id);
+  if (draft && plantCount(draft) > 0) {
     return (
       <>
         {entry?.state === 'closed' && <EntryNotice entry={entry} />}
@@ -28,7 +30,7 @@ export function DigDoor({ id = '' }: { id?: string }) {
       </>
     );
   }
-  if (!entry) return null;
+  if (!entry) return <EntryLine field={id} />;
   if (entry.state !== 'closed') return <DigScreen id={id} />;
   return (
     <Frame title={t('entry.refused')} back={`/field/${id}`} backWords={field.body.name}>

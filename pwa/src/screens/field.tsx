@@ -130,7 +130,8 @@ function DigButton({ field }: { field: string }) {
     route(`/field/${field}/dig`);
   };
   const entry = entryOf(field).value;
-  if (!draft && entry?.state === 'closed') {
+  const begun = draft !== undefined && plantCount(draft) > 0;
+  if (!begun && entry?.state === 'closed') {
     return <p class="keep-out-words">{t('entry.closed', { when: momentWords(entry.until) })}</p>;
   }
   return (

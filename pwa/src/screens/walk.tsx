@@ -8,11 +8,10 @@ import { poorM, positionOf, type Fix } from '../outline/track';
 import { drafts, startDig } from '../state/dig';
 import { outlined } from '../state/outline';
 import { fix, listenIfAllowed, stopListening } from '../state/position';
-import { digs, one, planYear, rowOf, today } from '../state/records';
-import { report } from '../state/report';
+import { digs, one, planYear, today } from '../state/records';
 import { mayPlan } from '../state/session';
 import { loadEngineWords, showNumber, t, type Key } from '../state/words';
-import { KeepOut } from '../ui/answer';
+import { EntryLine } from '../ui/entry';
 import { figureWords, kindWords, SourceList } from '../ui/figure';
 import { Frame } from '../ui/frame';
 import { FieldMap, viewOf } from '../ui/map';
@@ -51,18 +50,11 @@ export function Walk({ id = '' }: { id?: string }) {
   );
 }
 
-function ReEntry({ id }: { id: string }) {
-  const field = one('field', id);
-  const season = field && rowOf(field, planYear.value).season;
-  const state = season ? report(id, planYear.value).value : undefined;
-  return state?.at === 'here' ? <KeepOut report={state.evaluated.report} /> : null;
-}
-
 /** Without an outline: how to spread the spots oneself. */
 function ByEye({ id, title }: { id: string; title: string }) {
   return (
     <Frame title={title} back={`/field/${id}`} foot={<DigHere id={id} />}>
-      <ReEntry id={id} />
+      <EntryLine field={id} />
       <p>{t('walk.noOutline')}</p>
       <ol>
         <li>{t('walk.byEye1')}</li>
@@ -131,7 +123,7 @@ function OnMap({ id, title, outline, found }: MapProps) {
       backWords={one('field', id)?.body.name ?? ''}
       foot={<DigHere id={id} n={at + 1} spot={spot} again={done.has(at)} />}
     >
-      <ReEntry id={id} />
+      <EntryLine field={id} />
       <FieldMap
         view={viewOf(near ? [...edges, positionOf(me)] : edges)}
         label={t('walk.map', { n: spots.length, done: done.size })}

@@ -11,7 +11,12 @@ export function EntryLine({ field }: { field: string }) {
     return keepTime();
   }, []);
   const entry = entryOf(field).value;
-  return entry ? <EntryNotice entry={entry} /> : null;
+  if (entry) return <EntryNotice entry={entry} />;
+  return (
+    <p class="notice" role="note">
+      {t('entry.waiting')}
+    </p>
+  );
 }
 
 export function EntryNotice({ entry, clock = true }: { entry: Entry; clock?: boolean }) {
