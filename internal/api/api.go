@@ -47,26 +47,9 @@ func Mount(e *echo.Echo, d Deps) {
 	e.GET("/readyz", d.ready)
 
 	v1 := e.Group("/api/v1", noStore)
-	v1.GET("/version", d.version)
-	slow := middleware.RateLimiterWithConfig(guessing())
-	v1.POST("/signin", d.signIn, slow)
-	v1.POST("/first-owner", d.firstOwner, slow)
-	v1.POST("/reset-access", d.resetAccess, slow)
-	v1.POST("/refresh", d.refresh, ownPage)
-	v1.POST("/signout", d.signOut, ownPage)
-
-	farm := v1.Group("/farms/:farm", d.member)
-	farm.POST("/sync", d.sync, middleware.GzipWithConfig(packed))
-	farm.GET("/snapshot", d.snapshot)
-	farm.GET("/poke", d.poke)
-	farm.PUT("/photos/:sha256", d.putPhoto)
-	farm.GET("/photos/:sha256", d.getPhoto)
-	farm.GET("/fields", d.fields)
-	farm.GET("/fields/:field/result", d.fieldResult)
-	farm.GET("/people", d.people, planners)
-	farm.POST("/people", d.addPerson, planners)
-	farm.GET("/asides", d.asides, ownersOnly)
-	farm.POST("/asides", d.settleAside, ownersOnly)
+	for _, r := range d.rules() {
+		d.mount(v1, r)
+	}
 	e.Any("/api/*", func(echo.Context) error { return echo.ErrNotFound })
 }
 

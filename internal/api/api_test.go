@@ -36,9 +36,12 @@ type server struct {
 	e      *echo.Echo
 	store  *store.Store
 	dsn    string
+	signer *auth.Signer
+	deps   Deps
 	farm   string
 	clock  time.Time
 	photos string
+	ids    map[string]string // of the people, by sign-in name
 }
 
 // newServer serves one account whose owner signs in as "owner" and whose scout as "scout".
@@ -58,16 +61,18 @@ func newServer(t *testing.T) *server {
 	if err != nil {
 		t.Fatal(err)
 	}
+	sv.signer = signer
 	sv.e.Pre(site.Headers)
 	hub := poke.New(s.Heads)
 	ctx, stop := context.WithCancel(ctx)
 	t.Cleanup(func() { stop(); <-hub.Done() })
 	go hub.Run(ctx)
-	Mount(sv.e, Deps{Store: s, Signer: signer, Now: now, Version: "test", Ready: s.Ping,
+	sv.deps = Deps{Store: s, Signer: signer, Now: now, Version: "test", Ready: s.Ping,
 		Log: slog.New(
 			slog.NewTextHandler(io.Discard, nil),
 		), Door: feed.Door{Log: s.Log(), Now: now}, Snapshots: snapshot.New(s.Log()), Hub: hub,
-		Photos: photo.At(sv.photos)})
+		Photos: photo.At(sv.photos)}
+	Mount(sv.e, sv.deps)
 	hash, err := auth.HashPassword(ctx, password)
 	if err != nil {
 		t.Fatal(err)
@@ -78,6 +83,7 @@ func newServer(t *testing.T) *server {
 		s.CreatePerson(ctx, sv.farm, scout, hash, store.Actor{})); err != nil {
 		t.Fatal(err)
 	}
+	sv.ids = map[string]string{"owner": owner.ID, "scout": scout.ID}
 	return sv
 }
 
@@ -127,16 +133,25 @@ func (s *server) send(
 // seat is a signed-in device.
 type seat struct {
 	device, cookie string
+	key            auth.Key
 	wire.Session
 }
 
 func (s *server) signIn(login string) seat {
 	s.t.Helper()
 	out := seat{device: uuid.NewString()}
+	var err error
+	if out.key, err = auth.NewKey(); err != nil {
+		s.t.Fatal(err)
+	}
+	public, err := out.key.Public()
+	if err != nil {
+		s.t.Fatal(err)
+	}
 	rec := s.send(
 		"POST",
 		"/api/v1/signin",
-		wire.SignIn{Login: login, Password: password, Device: out.device},
+		wire.SignIn{Login: login, Password: password, Device: out.device, Key: public},
 		nil,
 	)
 	if rec.Code != http.StatusOK {
@@ -147,6 +162,31 @@ func (s *server) signIn(login string) seat {
 	}
 	out.cookie, _, _ = strings.Cut(rec.Header().Get("Set-Cookie"), ";")
 	return out
+}
+
+// seatOf opens a session behind the doors, where no door slows down.
+func (s *server) seatOf(login string) seat {
+	s.t.Helper()
+	q := seat{device: uuid.NewString()}
+	var err error
+	if q.key, err = auth.NewKey(); err != nil {
+		s.t.Fatal(err)
+	}
+	public, _ := q.key.Public()
+	secret, hash, _ := auth.NewSecret()
+	key, _ := auth.ReadKey(public)
+	opened, err := s.store.OpenSession(s.t.Context(), store.Opening{Farm: s.farm, Person: s.ids[login],
+		Device: q.device, Key: key, Token: hash, At: s.clock})
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	q.cookie = cookieName + q.device + "=" + secret
+	q.Access, _, err = s.signer.Access(auth.Holder{Farm: s.farm, Person: s.ids[login],
+		Device: q.device, Session: opened.Session})
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	return q
 }
 
 func (q seat) bearer() map[string]string {
@@ -250,89 +290,6 @@ func TestForeignAccountIsNotFound(t *testing.T) {
 		if rec.Code != http.StatusNotFound {
 			t.Errorf("%s of a foreign account: %d, want 404", path, rec.Code)
 		}
-	}
-}
-
-func TestScoutSeesNoPeopleAndAddsNone(t *testing.T) {
-	t.Parallel()
-	s := newServer(t)
-	q := s.signIn("scout")
-	body := wire.NewPerson{Name: "X", Login: "x", Password: password, Role: "scout"}
-	for _, method := range []string{"GET", "POST"} {
-		if rec := s.send(method, "/api/v1/farms/"+s.farm+"/people", body, q.bearer()); rec.Code != http.StatusForbidden {
-			t.Errorf("%s people as a scout: %d, want 403", method, rec.Code)
-		}
-	}
-}
-
-func TestOwnerAddsAScoutWhoSignsIn(t *testing.T) {
-	t.Parallel()
-	s := newServer(t)
-	q := s.signIn("owner")
-	add := func(login, pass string) int {
-		return s.send(
-			"POST",
-			"/api/v1/farms/"+s.farm+"/people",
-			wire.NewPerson{
-				Name:     "June",
-				Login:    login,
-				Password: pass,
-				Role:     "scout",
-			},
-			q.bearer(),
-		).Code
-	}
-	if got := add("june", "short"); got != 422 {
-		t.Errorf("a short password: %d, want 422", got)
-	}
-	if got := add("june", password); got != http.StatusCreated {
-		t.Fatalf("adding: %d, want 201", got)
-	}
-	if got := add("june", password); got != http.StatusConflict {
-		t.Errorf("the same login twice: %d, want 409", got)
-	}
-	if june := s.signIn("june"); june.Person.Role != "scout" {
-		t.Errorf("role %q, want scout", june.Person.Role)
-	}
-}
-
-func TestRefreshNeedsTheOwnPageAndTheDevice(t *testing.T) {
-	t.Parallel()
-	s := newServer(t)
-	q := s.signIn("scout")
-	body := map[string]string{"farm": s.farm, "device": q.device}
-	good := map[string]string{"Cookie": q.cookie, "X-Hilum": "1", "Sec-Fetch-Site": "same-origin"}
-	with := func(key, value string) map[string]string {
-		h := map[string]string{key: value}
-		for k, v := range good {
-			if _, ok := h[k]; !ok {
-				h[k] = v
-			}
-		}
-		return h
-	}
-	for name, tt := range map[string]struct {
-		body   map[string]string
-		header map[string]string
-		want   int
-	}{
-		"good":           {body, good, 200},
-		"again":          {body, good, 200},
-		"other site":     {body, with("Sec-Fetch-Site", "cross-site"), 403},
-		"no own header":  {body, with("X-Hilum", ""), 403},
-		"no cookie":      {body, with("Cookie", ""), 401},
-		"forged cookie":  {body, with("Cookie", q.cookie+"x"), 401},
-		"another device": {map[string]string{"farm": s.farm, "device": uuid.NewString()}, good, 401},
-	} {
-		if rec := s.send("POST", "/api/v1/refresh", tt.body, tt.header); rec.Code != tt.want {
-			t.Errorf("%s: %d %s, want %d", name, rec.Code, rec.Body, tt.want)
-		}
-	}
-	if rec := s.send("POST", "/api/v1/signout", body, good); rec.Code != http.StatusNoContent {
-		t.Fatalf("sign-out: %d", rec.Code)
-	}
-	if rec := s.send("POST", "/api/v1/refresh", body, good); rec.Code != 401 {
-		t.Errorf("refresh after sign-out: %d, want 401", rec.Code)
 	}
 }
 

@@ -10,16 +10,6 @@ import (
 	"hilum/internal/wire"
 )
 
-// ownersOnly lets the owner pass: what was set aside is judged by nobody else.
-func ownersOnly(next echo.HandlerFunc) echo.HandlerFunc {
-	return func(c echo.Context) error {
-		if author(c).Role != "owner" {
-			return fault.New(fault.Forbidden, "role", "this is for the owner of the account")
-		}
-		return next(c)
-	}
-}
-
 // asides lists what is set aside and waits for the owner.
 func (d Deps) asides(c echo.Context) error {
 	list, err := d.Store.Asides(c.Request().Context(), author(c).Farm)

@@ -1,7 +1,6 @@
 package api
 
 import (
-	"net/http"
 	"strings"
 	"unicode/utf8"
 
@@ -12,7 +11,6 @@ import (
 	"hilum/internal/fault"
 	"hilum/internal/feed"
 	"hilum/internal/kind"
-	"hilum/internal/store"
 	"hilum/internal/wire"
 )
 
@@ -26,10 +24,7 @@ func (d Deps) firstOwner(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	owner, hash, err := newPerson(
-		c,
-		wire.NewPerson{Name: in.Name, Login: in.Login, Password: in.Password, Role: "owner"},
-	)
+	owner, hash, err := newOwner(c, in)
 	if err != nil {
 		return err
 	}
@@ -51,7 +46,7 @@ func (d Deps) firstOwner(c echo.Context) error {
 	if err := feed.FirstSettings(ctx, d.Door, d.Store, farm, owner.ID, settings); err != nil {
 		return err
 	}
-	return d.openSession(c, farm, owner.ID, in.Device, in.DeviceName)
+	return d.openSession(c, farm, owner.ID, place{in.Device, in.DeviceName, in.Key})
 }
 
 func (d Deps) resetAccess(c echo.Context) error {
@@ -75,46 +70,17 @@ func (d Deps) resetAccess(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	return d.openSession(c, farm, who.ID, in.Device, in.DeviceName)
+	return d.openSession(c, farm, who.ID, place{in.Device, in.DeviceName, in.Key})
 }
 
-// addPerson adds a scout or consultant; only an owner adds a consultant.
-func (d Deps) addPerson(c echo.Context) error {
-	var in wire.NewPerson
-	if err := read(c, maxSmall, &in); err != nil {
-		return err
-	}
-	who := author(c)
-	switch {
-	case in.Role != "scout" && in.Role != "consultant":
-		return fault.At("role", "word", "is %q, accepted: scout, consultant", in.Role)
-	case in.Role == "consultant" && who.Role != "owner":
-		return fault.New(fault.Forbidden, "role", "only the owner adds a consultant")
-	}
-	person, hash, err := newPerson(c, in)
-	if err != nil {
-		return err
-	}
-	by := store.Actor{Person: who.Person, Device: who.Device}
-	if err := d.Store.CreatePerson(c.Request().Context(), who.Farm, person, hash, by); err != nil {
-		return err
-	}
-	return c.JSON(http.StatusCreated, person)
-}
-
-func newPerson(c echo.Context, in wire.NewPerson) (wire.Person, string, error) {
+func newOwner(c echo.Context, in wire.FirstOwner) (wire.Person, string, error) {
 	login, err := checkLogin(in.Login)
 	if err != nil {
 		return wire.Person{}, "", err
 	}
-	name := strings.TrimSpace(cut(in.Name, 1000))
-	if n := utf8.RuneCountInString(name); n < 1 || n > 120 {
-		return wire.Person{}, "", fault.At(
-			"name",
-			"length",
-			"has %d characters, accepted 1 to 120",
-			n,
-		)
+	name, err := checkName(in.Name)
+	if err != nil {
+		return wire.Person{}, "", err
 	}
 	if err := auth.CheckPassword(in.Password); err != nil {
 		return wire.Person{}, "", err
@@ -124,5 +90,13 @@ func newPerson(c echo.Context, in wire.NewPerson) (wire.Person, string, error) {
 		return wire.Person{}, "", err
 	}
 	hash, err := auth.HashPassword(c.Request().Context(), in.Password)
-	return wire.Person{ID: id.String(), Name: name, Login: login, Role: in.Role}, hash, err
+	return wire.Person{ID: id.String(), Name: name, Login: login, Role: "owner"}, hash, err
+}
+
+func checkName(name string) (string, error) {
+	name = strings.TrimSpace(cut(name, 1000))
+	if n := utf8.RuneCountInString(name); n < 1 || n > 120 {
+		return "", fault.At("name", "length", "has %d characters, accepted 1 to 120", n)
+	}
+	return name, nil
 }

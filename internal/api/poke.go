@@ -61,7 +61,6 @@ func (d Deps) poke(c echo.Context) error {
 
 // mayListen asks anew whether the device still has access: nothing goes to one that was shut out.
 func (d Deps) mayListen(c echo.Context) bool {
-	who := author(c)
-	_, err := d.Store.AccessOf(c.Request().Context(), who.Farm, who.Person, who.Device)
+	_, err := d.Store.AccessOf(c.Request().Context(), holder(c))
 	return err == nil
 }

@@ -13,6 +13,7 @@ import (
 
 	"github.com/labstack/echo/v4"
 
+	"hilum/internal/auth"
 	"hilum/internal/fault"
 	"hilum/internal/feed"
 	"hilum/internal/wire"
@@ -99,7 +100,8 @@ func ownPage(next echo.HandlerFunc) echo.HandlerFunc {
 // Keys of what member learned about a request.
 const (
 	authorKey = "author"
-	untilKey  = "until" // when the access token ends
+	untilKey  = "until"  // when the access token ends
+	holderKey = "holder" // whom it was made for
 )
 
 // member lets a request pass with a valid access token of the account in its path. Another
@@ -114,16 +116,14 @@ func (d Deps) member(next echo.HandlerFunc) echo.HandlerFunc {
 		if c.Param("farm") != claims.Farm {
 			return fault.New(fault.NotFound, "farm", "there is no such account")
 		}
-		access, err := d.Store.AccessOf(
-			c.Request().Context(),
-			claims.Farm,
-			claims.Subject,
-			claims.Device,
-		)
+		holder := auth.Holder{Farm: claims.Farm, Person: claims.Subject, Device: claims.Device,
+			Session: claims.Session}
+		access, err := d.Store.AccessOf(c.Request().Context(), holder)
 		if err != nil {
 			return err
 		}
 		c.Set(untilKey, claims.ExpiresAt.Time)
+		c.Set(holderKey, holder)
 		c.Set(
 			authorKey,
 			feed.Author{
@@ -144,18 +144,9 @@ func author(c echo.Context) feed.Author {
 	return who
 }
 
-// planners lets owner and consultant pass.
-func planners(next echo.HandlerFunc) echo.HandlerFunc {
-	return func(c echo.Context) error {
-		if role := author(c).Role; role != "owner" && role != "consultant" {
-			return fault.New(
-				fault.Forbidden,
-				"role",
-				"this is for the owner and the consultants of the account",
-			)
-		}
-		return next(c)
-	}
+func holder(c echo.Context) auth.Holder {
+	h, _ := c.Get(holderKey).(auth.Holder)
+	return h
 }
 
 // logRequests writes one line a request: who, what, how long; never a body, a token or a query.

@@ -42,14 +42,37 @@ func (d Deps) signIn(c echo.Context) error {
 	if err != nil {
 		return err
 	}
-	if err := d.Store.NoteSignIn(ctx, key, account != nil); err != nil {
+	passed := account != nil
+	if passed && account.Second != "" {
+		if in.Code == "" {
+			return &fault.Error{Kind: fault.Unauthorized, Code: "signin.code",
+				Message: "the second step: type the code of your app, or a printed recovery code"}
+		}
+		passed, err = d.takeSecond(ctx, account.Farm, account.Person, account.Second, account.Step, in.Code)
+		if err != nil {
+			return err
+		}
+	}
+	if err := d.Store.NoteSignIn(ctx, key, passed); err != nil {
 		return err
 	}
+	if !passed {
+		return d.wrongSignIn(c, account)
+	}
+	return d.openSession(c, account.Farm, account.Person, place{in.Device, in.DeviceName, in.Key})
+}
+
+// wrongSignIn refuses, and writes a failed second step down: whoever tried knew the password.
+func (d Deps) wrongSignIn(c echo.Context, account *store.Account) error {
 	if account == nil {
 		return &fault.Error{Kind: fault.Unauthorized, Code: "signin.wrong",
 			Message: "that name and password do not fit together"}
 	}
-	return d.openSession(c, account.Farm, account.Person, in.Device, in.DeviceName)
+	by := store.Actor{Person: account.Person}
+	if err := d.Store.Note(c.Request().Context(), account.Farm, by, "authn_second_fail", account.Person); err != nil {
+		return err
+	}
+	return &fault.Error{Kind: fault.Unauthorized, Code: "signin.code", Message: "that code does not fit"}
 }
 
 func (d Deps) mayTry(ctx context.Context, key []byte) error {
@@ -95,31 +118,37 @@ func checkLogin(login string) (string, error) {
 	return login, nil
 }
 
-// openSession gives the device a refresh token, in a cookie that no script can read, and an
-// access token.
-func (d Deps) openSession(c echo.Context, farm, person, device, name string) error {
-	if !kind.IsID(device) {
-		return fault.At("device", "id", "must be a lower-case UUID made by the device")
+// place is what every way of getting in tells about the device.
+type place struct{ device, name, key string }
+
+// opening reads a place, and draws the refresh token that goes with it; secret is its text.
+func (d Deps) opening(farm, person string, in place) (o store.Opening, secret string, err error) {
+	if !kind.IsID(in.device) {
+		return o, "", fault.At("device", "id", "must be a lower-case UUID made by the device")
 	}
-	secret, hash, err := auth.NewSecret()
+	o = store.Opening{Farm: farm, Person: person, Device: in.device, DeviceName: cut(in.name, 120), At: d.Now()}
+	if o.Key, err = auth.ReadKey(in.key); err != nil {
+		return o, "", err
+	}
+	secret, o.Token, err = auth.NewSecret()
+	return o, secret, err
+}
+
+// openSession gives the device an access token and, if it has a key, a refresh token in a cookie
+// that no script can read.
+func (d Deps) openSession(c echo.Context, farm, person string, in place) error {
+	o, secret, err := d.opening(farm, person, in)
 	if err != nil {
 		return err
 	}
-	expires := d.Now().Add(auth.RefreshLife)
-	seat, err := d.Store.Enrol(
-		c.Request().Context(),
-		farm,
-		person,
-		device,
-		cut(name, 120),
-		hash,
-		expires,
-	)
+	opened, err := d.Store.OpenSession(c.Request().Context(), o)
 	if err != nil {
 		return err
 	}
-	setCookie(c, farm, secret, expires)
-	return d.answerSession(c, farm, device, seat)
+	if o.Key != nil {
+		setCookie(c, opened.Device, secret, opened.Until)
+	}
+	return d.answerSession(c, farm, opened)
 }
 
 func cut(text string, most int) string {
@@ -127,86 +156,24 @@ func cut(text string, most int) string {
 	return string(letters[:min(len(letters), most)])
 }
 
-func setCookie(c echo.Context, farm, secret string, expires time.Time) {
-	c.SetCookie(&http.Cookie{Name: cookieName + farm, Value: secret, Path: "/", Expires: expires,
+func setCookie(c echo.Context, device, secret string, expires time.Time) {
+	c.SetCookie(&http.Cookie{Name: cookieName + device, Value: secret, Path: "/", Expires: expires,
 		Secure: true, HttpOnly: true, SameSite: http.SameSiteStrictMode})
 }
 
-func (d Deps) answerSession(c echo.Context, farm, device string, seat store.Seat) error {
-	token, until, err := d.Signer.Access(farm, seat.Person.ID, device)
+func dropCookie(c echo.Context, device string) { setCookie(c, device, "", time.Unix(1, 0)) }
+
+func (d Deps) answerSession(c echo.Context, farm string, s store.Seat) error {
+	token, until, err := d.Signer.Access(auth.Holder{
+		Farm: farm, Person: s.Person.ID, Device: s.Device, Session: s.Session})
 	if err != nil {
 		return err
 	}
 	return c.JSON(http.StatusOK, wire.Session{
-		Farm: farm, AccountName: seat.Account, Person: seat.Person, Access: token,
-		AccessUntil: until.UTC().Format(time.RFC3339), LastN: seat.LastN,
-		ServerTime: d.Now().UTC().Format(time.RFC3339),
+		Farm: farm, AccountName: s.Account, Person: s.Person, Access: token,
+		AccessUntil: until.UTC().Format(time.RFC3339), LastN: s.LastN,
+		ServerTime: d.Now().UTC().Format(time.RFC3339), Until: s.Until.UTC().Format(time.RFC3339),
 	})
-}
-
-// seatRequest is the body of refresh and sign-out.
-type seatRequest struct {
-	Farm   string `json:"farm"`
-	Device string `json:"device"`
-}
-
-func readSeat(c echo.Context) (seatRequest, string, error) {
-	var in seatRequest
-	if err := read(c, maxSmall, &in); err != nil {
-		return in, "", err
-	}
-	if !kind.IsID(in.Farm) || !kind.IsID(in.Device) {
-		return in, "", fault.At("device", "id", "farm and device must be lower-case UUIDs")
-	}
-	cookie, err := c.Cookie(cookieName + in.Farm)
-	if err != nil || cookie.Value == "" {
-		return in, "", fault.New(
-			fault.Unauthorized,
-			"signin",
-			"please sign in again; everything on this phone stays",
-		)
-	}
-	return in, cookie.Value, nil
-}
-
-func (d Deps) refresh(c echo.Context) error {
-	in, secret, err := readSeat(c)
-	if err != nil {
-		return err
-	}
-	expires := d.Now().Add(auth.RefreshLife)
-	seat, err := d.Store.Refresh(
-		c.Request().Context(),
-		in.Farm,
-		in.Device,
-		auth.Hash(secret),
-		expires,
-	)
-	if err != nil {
-		return err
-	}
-	setCookie(c, in.Farm, secret, expires)
-	return d.answerSession(c, in.Farm, in.Device, seat)
-}
-
-func (d Deps) signOut(c echo.Context) error {
-	in, secret, err := readSeat(c)
-	if err != nil {
-		return err
-	}
-	if err := d.Store.SignOut(c.Request().Context(), in.Farm, auth.Hash(secret)); err != nil {
-		return err
-	}
-	setCookie(c, in.Farm, "", time.Unix(1, 0))
-	return c.NoContent(http.StatusNoContent)
-}
-
-func (d Deps) people(c echo.Context) error {
-	people, err := d.Store.People(c.Request().Context(), author(c).Farm)
-	if err != nil {
-		return err
-	}
-	return c.JSON(http.StatusOK, map[string]any{"people": people})
 }
 
 func orDefault(value, fallback string) string { return cmp.Or(strings.TrimSpace(value), fallback) }

@@ -25,30 +25,35 @@ const (
 	keyBytes  = 32
 )
 
-// Lengths of a password in characters (NIST SP 800-63B-4: 15 without a second factor; no rules of
-// composition), and the most bytes that are hashed.
+// Lengths of a password in characters, alone and beside a second step (NIST SP 800-63B-4: 15 and 8;
+// no rules of composition, no expiry), and the most that is hashed.
 const (
-	MinPassword = 15
-	MaxPassword = 256
+	MinPassword     = 15
+	MinWithSecond   = 8
+	MaxPassword     = 256
+	hashedBytesMost = 4 * MaxPassword
 )
 
 // hashing bounds memory and time: two at once on two cores.
 var hashing = semaphore.NewWeighted(2)
 
-// CheckPassword says whether a new password is acceptable.
-func CheckPassword(password string) error {
+// CheckPassword says whether a new password is acceptable for somebody without a second step. own
+// are the names that belong to the person and so make no secret.
+func CheckPassword(password string, own ...string) error {
+	return checkPassword(password, MinPassword, own)
+}
+
+// CheckWithSecond says the same for somebody whose sign-in has a second step.
+func CheckWithSecond(password string, own ...string) error {
+	return checkPassword(password, MinWithSecond, own)
+}
+
+func checkPassword(password string, least int, own []string) error {
 	n := utf8.RuneCountInString(password)
-	if n < MinPassword || n > MaxPassword {
-		return fault.At(
-			"password",
-			"length",
-			"has %d characters, accepted %d to %d; a few plain words are fine",
-			n,
-			MinPassword,
-			MaxPassword,
-		)
+	if n < least || n > MaxPassword {
+		return fault.At("password", "length", "has %d characters, accepted %d to %d", n, least, MaxPassword)
 	}
-	return nil
+	return guessed(password, own)
 }
 
 // HashPassword gives the PHC string of a password.
@@ -88,9 +93,7 @@ func VerifyPassword(ctx context.Context, phc, password string) (bool, error) {
 }
 
 func derive(ctx context.Context, password string, salt []byte) ([]byte, error) {
-	if len(password) > 4*MaxPassword {
-		password = password[:4*MaxPassword]
-	}
+	password = password[:min(len(password), hashedBytesMost)]
 	if err := hashing.Acquire(ctx, 1); err != nil {
 		return nil, fmt.Errorf("waiting to hash: %w", err)
 	}

@@ -15,27 +15,36 @@ import (
 	"hilum/internal/fault"
 )
 
-// Lifetimes.
+// Lifetimes; those of sessions stand in session.go.
 const (
-	AccessLife  = 10 * time.Minute
-	RefreshLife = 30 * 24 * time.Hour // idle; each use renews it
-	LinkLife    = 24 * time.Hour
+	AccessLife = 10 * time.Minute
+	LinkLife   = 24 * time.Hour
 )
 
 const (
 	issuer     = "hilum"
 	audience   = "hilum-api"
 	typeAccess = "access"
+	typeHandIn = "handin"
 	secretSize = 32
 	maxToken   = 4096
 )
 
 // Claims say who holds an access token.
 type Claims struct {
-	Farm   string `json:"farm"`
-	Device string `json:"device"`
-	Type   string `json:"typ"`
+	Farm    string `json:"farm"`
+	Device  string `json:"device"`
+	Session string `json:"sid"`
+	Type    string `json:"typ"`
 	jwt.RegisteredClaims
+}
+
+// Holder is whom a token is made for.
+type Holder struct {
+	Farm    string
+	Person  string
+	Device  string
+	Session string
 }
 
 // UnmarshalJSON refuses dates written as text, which the library would read.
@@ -71,28 +80,41 @@ func NewSigner(key []byte, now func() time.Time) (*Signer, error) {
 }
 
 // Access makes a token for one person on one device, and says until when it holds.
-func (s *Signer) Access(farm, person, device string) (token string, until time.Time, err error) {
-	now := s.now()
-	until = now.Add(AccessLife)
+func (s *Signer) Access(h Holder) (token string, until time.Time, err error) {
+	until = s.now().Add(AccessLife)
+	token, err = s.sign(typeAccess, h, until)
+	return token, until, err
+}
+
+// Ticket makes a token with which a device that was shut out may hand in what it holds, and
+// nothing else.
+func (s *Signer) Ticket(h Holder, until time.Time) (string, error) {
+	return s.sign(typeHandIn, h, until)
+}
+
+func (s *Signer) sign(kind string, h Holder, until time.Time) (string, error) {
 	claims := Claims{
-		Farm:   farm,
-		Device: device,
-		Type:   typeAccess,
+		Farm: h.Farm, Device: h.Device, Session: h.Session, Type: kind,
 		RegisteredClaims: jwt.RegisteredClaims{
-			Issuer: issuer, Audience: jwt.ClaimStrings{audience}, Subject: person,
-			IssuedAt: jwt.NewNumericDate(now), ExpiresAt: jwt.NewNumericDate(until),
+			Issuer: issuer, Audience: jwt.ClaimStrings{audience}, Subject: h.Person,
+			IssuedAt: jwt.NewNumericDate(s.now()), ExpiresAt: jwt.NewNumericDate(until),
 		},
 	}
-	token, err = jwt.NewWithClaims(jwt.SigningMethodHS256, claims).SignedString(s.key)
+	token, err := jwt.NewWithClaims(jwt.SigningMethodHS256, claims).SignedString(s.key)
 	if err != nil {
-		return "", until, fmt.Errorf("signing a token: %w", err)
+		return "", fmt.Errorf("signing a token: %w", err)
 	}
-	return token, until, nil
+	return token, nil
 }
 
 // Check gives the claims of a valid access token; Unauthorized for any other, with no reason that
 // would help a forger.
-func (s *Signer) Check(token string) (Claims, error) {
+func (s *Signer) Check(token string) (Claims, error) { return s.check(typeAccess, token) }
+
+// CheckTicket gives the claims of a valid hand-in ticket; Unauthorized for any other token.
+func (s *Signer) CheckTicket(token string) (Claims, error) { return s.check(typeHandIn, token) }
+
+func (s *Signer) check(kind, token string) (Claims, error) {
 	refused := fault.New(
 		fault.Unauthorized,
 		"token",
@@ -106,16 +128,18 @@ func (s *Signer) Check(token string) (Claims, error) {
 		jwt.WithValidMethods([]string{jwt.SigningMethodHS256.Alg()}),
 		jwt.WithIssuer(issuer), jwt.WithAudience(audience),
 		jwt.WithExpirationRequired(), jwt.WithIssuedAt(), jwt.WithTimeFunc(s.now))
-	if err != nil || !parsed.Valid || claims.Type != typeAccess || claims.IssuedAt == nil ||
-		!isID(claims.Farm) || !isID(claims.Device) || !isID(claims.Subject) {
+	if err != nil || !parsed.Valid || claims.Type != kind || claims.IssuedAt == nil ||
+		!isID(claims.Farm) || !isID(claims.Device) || !isID(claims.Subject) || !isID(claims.Session) {
 		return Claims{}, refused
 	}
 	return claims, nil
 }
 
 func (s *Signer) keyFor(t *jwt.Token) (any, error) {
-	if _, ok := t.Method.(*jwt.SigningMethodHMAC); !ok {
-		return nil, fault.New(fault.Unauthorized, "token", "wrong algorithm")
+	_, hashed := t.Method.(*jwt.SigningMethodHMAC)
+	_, named := t.Header["kid"] // we have one key and name none
+	if !hashed || named {
+		return nil, fault.New(fault.Unauthorized, "token", "wrong algorithm or key")
 	}
 	return s.key, nil
 }

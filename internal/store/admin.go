@@ -146,14 +146,15 @@ const (
 )
 
 const (
-	dropOldTokens   = `DELETE FROM refresh_token WHERE expires_at < now()`
+	dropOldSessions = `DELETE FROM session WHERE least(ended_at, idle_until, ends_at) < now() - interval '30 days'`
+	dropOldTokens   = `DELETE FROM session_token WHERE created_at < now() - interval '30 days'`
 	dropOldLinks    = `DELETE FROM access_link WHERE expires_at < now() - interval '30 days'`
 	dropOldFailures = `DELETE FROM sign_in_failure WHERE last_at < now() - interval '1 day'`
 )
 
 // Sweep removes what has ended by itself: sessions, one-time links, counts of failed sign-ins.
 func (a *Admin) Sweep(ctx context.Context) error {
-	for _, query := range []string{dropOldTokens, dropOldLinks, dropOldFailures} {
+	for _, query := range []string{dropOldSessions, dropOldTokens, dropOldLinks, dropOldFailures} {
 		if _, err := a.conn.Exec(ctx, query); err != nil {
 			return fmt.Errorf("sweeping: %w", err)
 		}

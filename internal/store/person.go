@@ -20,10 +20,13 @@ type Account struct {
 	Name         string
 	Role         string
 	PasswordHash string
+	Second       string // secret of the second step, "" when none is asked for
+	Step         int64  // the last step that was used
 }
 
 const findByLogin = `
-	SELECT farm_id::text AS farm, person_id::text AS person, name, role, coalesce(password_hash, '') AS password_hash
+	SELECT farm_id::text AS farm, person_id::text AS person, name, role, coalesce(password_hash, '') AS password_hash,
+		CASE WHEN second_since IS NULL THEN '' ELSE second_secret END AS second, second_step AS step
 	FROM person
 	WHERE login = @login AND NOT archived
 	ORDER BY created_at, farm_id, person_id`
@@ -43,25 +46,6 @@ func (s *Store) AccountsOf(ctx context.Context, login string) ([]Account, error)
 		return err
 	})
 	return found, err
-}
-
-const findPeople = `
-	SELECT person_id::text AS id, name, coalesce(login, '') AS login, role, archived
-	FROM person WHERE farm_id = @farm
-	ORDER BY archived, name, person_id`
-
-// People lists who works in an account.
-func (s *Store) People(ctx context.Context, farm string) ([]wire.Person, error) {
-	var people []wire.Person
-	err := s.inFarm(ctx, farm, reading, func(tx pgx.Tx) error {
-		rows, err := tx.Query(ctx, findPeople, pgx.NamedArgs{"farm": farm})
-		if err != nil {
-			return fmt.Errorf("listing people: %w", err)
-		}
-		people, err = pgx.CollectRows(rows, pgx.RowToStructByName[wire.Person])
-		return err
-	})
-	return people, err
 }
 
 const addPerson = `
@@ -87,13 +71,18 @@ func (s *Store) CreatePerson(
 func insertPerson(ctx context.Context, tx pgx.Tx, farm string, p wire.Person, hash string) error {
 	_, err := tx.Exec(ctx, addPerson, pgx.NamedArgs{"farm": farm, "person": p.ID,
 		"name": p.Name, "login": p.Login, "role": p.Role, "hash": hash})
+	return loginTaken(err, "adding a person")
+}
+
+// loginTaken names the one fault of a person that the database finds; nil stays nil.
+func loginTaken(err error, doing string) error {
 	var pg *pgconn.PgError
 	if errors.As(err, &pg) && pg.ConstraintName == "person_login_once" {
 		return &fault.Error{Kind: fault.Conflict, Code: "taken", Field: "login",
 			Message: "is taken in this account; choose another"}
 	}
 	if err != nil {
-		return fmt.Errorf("adding a person: %w", err)
+		return fmt.Errorf("%s: %w", doing, err)
 	}
 	return nil
 }
@@ -115,6 +104,13 @@ func audit(ctx context.Context, tx pgx.Tx, farm string, by Actor, action, subjec
 		return fmt.Errorf("writing the audit: %w", err)
 	}
 	return nil
+}
+
+// Note writes one line of the audit.
+func (s *Store) Note(ctx context.Context, farm string, by Actor, action, subject string) error {
+	return s.inFarm(ctx, farm, writing, func(tx pgx.Tx) error {
+		return audit(ctx, tx, farm, by, action, subject)
+	})
 }
 
 const (
@@ -172,9 +168,11 @@ func takeLink(ctx context.Context, tx pgx.Tx, farm string, link []byte) (person 
 
 const (
 	setPassword = `UPDATE person SET password_hash = @hash WHERE farm_id = @farm AND person_id = @person`
-	dropTokens  = `
-		DELETE FROM refresh_token t USING device d
-		WHERE t.farm_id = @farm AND d.farm_id = t.farm_id AND d.device_id = t.device_id AND d.person_id = @person`
+	endAll      = `
+		UPDATE session s SET ended_at = now(), ended_why = @why
+		FROM device d
+		WHERE s.farm_id = @farm AND s.ended_at IS NULL AND d.farm_id = s.farm_id
+			AND d.device_id = s.device_id AND d.person_id = @person`
 )
 
 // ResetPassword uses up a one-time link, sets a new password and ends the person's sessions.
@@ -194,7 +192,8 @@ func (s *Store) ResetPassword(
 		if _, err := tx.Exec(ctx, setPassword, named); err != nil {
 			return fmt.Errorf("setting a password: %w", err)
 		}
-		if _, err := tx.Exec(ctx, dropTokens, pgx.NamedArgs{"farm": farm, "person": person}); err != nil {
+		ended := pgx.NamedArgs{"farm": farm, "person": person, "why": "password"}
+		if _, err := tx.Exec(ctx, endAll, ended); err != nil {
 			return fmt.Errorf("ending sessions: %w", err)
 		}
 		if who, err = findPerson(ctx, tx, farm, person); err != nil {

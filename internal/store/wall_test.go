@@ -90,7 +90,7 @@ func TestForeignAccountTakesNoRow(t *testing.T) {
 		"insert audit":  `INSERT INTO audit (farm_id, action) VALUES ($1, 'x')`,
 		"insert device": `INSERT INTO device (farm_id, device_id, person_id) SELECT $1, gen_random_uuid(), gen_random_uuid()`,
 		"update head":   `UPDATE farm_head SET head = 99 WHERE farm_id = $1`,
-		"delete token":  `DELETE FROM refresh_token WHERE farm_id = $1`,
+		"delete token":  `DELETE FROM session_token WHERE farm_id = $1`,
 	}
 	for name, sql := range writes {
 		var rows int64

@@ -125,63 +125,6 @@ type SyncResponse struct {
 	Expect int64 `json:"expect,omitempty"` // a gap: the next n the server wants; nothing after it was taken
 }
 
-// Session answers a sign-in or a refresh.
-type Session struct {
-	Farm        string `json:"farm"`
-	AccountName string `json:"accountName"`
-	Person      Person `json:"person"`
-	Access      string `json:"access"` // bearer token, memory only
-	AccessUntil string `json:"accessUntil"`
-	LastN       int64  `json:"lastN"` // highest mutation number taken from this device
-	ServerTime  string `json:"serverTime"`
-}
-
-// Person is somebody who works in the account.
-type Person struct {
-	ID       string `json:"id"`
-	Name     string `json:"name"`
-	Login    string `json:"login,omitempty"`
-	Role     string `json:"role"` // "owner", "consultant", "scout"
-	Archived bool   `json:"archived,omitempty"`
-}
-
-// SignIn is the body of POST /api/v1/signin.
-type SignIn struct {
-	Login      string `json:"login"`
-	Password   string `json:"password"`
-	Device     string `json:"device"`
-	DeviceName string `json:"deviceName"` // "Phone", "Desk", or what the browser says
-}
-
-// FirstOwner is the body of POST /api/v1/first-owner: the one-time link makes the account.
-type FirstOwner struct {
-	Link       string `json:"link"`
-	Account    string `json:"account"`
-	Name       string `json:"name"`
-	Login      string `json:"login"`
-	Password   string `json:"password"`
-	TimeZone   string `json:"timeZone"`
-	Currency   string `json:"currency"`
-	Device     string `json:"device"`
-	DeviceName string `json:"deviceName"`
-}
-
-// ResetAccess is the body of POST /api/v1/reset-access: the one-time link sets a new password.
-type ResetAccess struct {
-	Link       string `json:"link"`
-	Password   string `json:"password"`
-	Device     string `json:"device"`
-	DeviceName string `json:"deviceName"`
-}
-
-// NewPerson is the body of POST /api/v1/farms/{farm}/people.
-type NewPerson struct {
-	Name     string `json:"name"`
-	Login    string `json:"login"`
-	Password string `json:"password"`
-	Role     string `json:"role"`
-}
-
 // FieldLine is one line of GET /api/v1/farms/{farm}/fields.
 type FieldLine struct {
 	ID     string `json:"id"`

@@ -8,6 +8,7 @@ import './style/map.css';
 import './style/paper.css';
 import './style/rescue.css';
 import './style/today.css';
+import './style/people.css';
 import { render } from 'preact';
 import { useEffect } from 'preact/hooks';
 import { lazy, LocationProvider, Route, Router, useLocation } from 'preact-iso';
@@ -42,6 +43,11 @@ const About = lazy(() => import('./screens/about').then((m) => m.About));
 const Model = lazy(() => import('./screens/model').then((m) => m.Model));
 const Desk = lazy(() => import('./screens/desk').then((m) => m.Desk));
 const People = lazy(() => import('./screens/people').then((m) => m.People));
+const Me = lazy(() => import('./screens/me').then((m) => m.Me));
+const Audit = lazy(() => import('./screens/audit').then((m) => m.Audit));
+const Own = lazy(() => import('./screens/own').then((m) => m.Own));
+const Enrol = lazy(() => import('./screens/enrol').then((m) => m.Enrol));
+const Welcome = lazy(() => import('./screens/enrol').then((m) => m.Welcome));
 const Account = lazy(() => import('./screens/account').then((m) => m.Account));
 const Review = lazy(() => import('./screens/review').then((m) => m.Review));
 const Correct = lazy(() => import('./screens/correct').then((m) => m.Correct));
@@ -68,6 +74,7 @@ function Doors() {
       <Route path="/first-owner" component={FirstOwner} />
       <Route path="/reset-access" component={ResetAccess} />
       <Route path="/practice" component={Practice} />
+      <Route path="/enrol" component={Enrol} />
       <Route default component={SignIn} />
     </Router>
   );
@@ -106,7 +113,25 @@ function Screens() {
       <Route path="/sign-in" component={SignIn} />
       <Route path="/first-owner" component={FirstOwner} />
       <Route path="/reset-access" component={ResetAccess} />
+      <Route path="/enrol" component={Enrol} />
+      <Route path="/me" component={Me} />
+      <Route path="/audit" component={Audit} />
+      <Route path="/welcome" component={Welcome} />
       <Route default component={NotHere} />
+    </Router>
+  );
+}
+
+/** A grower looks in: the own fields and the own sign-in, nothing else. */
+function Looking() {
+  return (
+    <Router>
+      <Route path="/me" component={Me} />
+      <Route path="/settings" component={Settings} />
+      <Route path="/about" component={About} />
+      <Route path="/sign-in" component={SignIn} />
+      <Route path="/enrol" component={Enrol} />
+      <Route default component={Own} />
     </Router>
   );
 }
@@ -118,10 +143,16 @@ function App() {
   return (
     <LocationProvider>
       <PracticeBand />
-      {open.value ? <Screens key={open.value.known.person} /> : <Doors />}
+      <Inside />
       <NotKept />
     </LocationProvider>
   );
+}
+
+function Inside() {
+  if (!open.value) return <Doors />;
+  const { farm, person } = open.value.known;
+  return role.value === 'grower' ? <Looking /> : <Screens key={farm + person} />;
 }
 
 async function main(): Promise<void> {

@@ -194,6 +194,7 @@ export interface Session {
   accessUntil: string;
   lastN: number;
   serverTime: string;
+  until: string;
 }
 
 export interface SignIn {
@@ -201,6 +202,8 @@ export interface SignIn {
   password: string;
   device: string;
   deviceName: string;
+  key?: string;
+  code?: string;
 }
 
 export interface FirstOwner {
@@ -213,6 +216,7 @@ export interface FirstOwner {
   currency: string;
   device: string;
   deviceName: string;
+  key?: string;
 }
 
 export interface ResetAccess {
@@ -220,19 +224,122 @@ export interface ResetAccess {
   password: string;
   device: string;
   deviceName: string;
+  key?: string;
 }
 
 export interface NewPerson {
   name: string;
-  login: string;
-  password: string;
   role: string;
+  language?: string;
+  grower?: string;
 }
 
 export interface FieldLine {
   id: string;
   field: unknown;
   result?: unknown;
+}
+
+export interface Nonce {
+  nonce: string;
+}
+
+export interface Refresh {
+  farm: string;
+  device: string;
+  former?: string;
+  nonce: string;
+  signature: string;
+}
+
+export interface Ticket {
+  ticket: string;
+  until: string;
+}
+
+export interface Member {
+  id: string;
+  name: string;
+  login?: string;
+  role: string;
+  archived?: boolean;
+  language?: string;
+  grower?: string;
+  alias?: boolean;
+  hasLogin?: boolean;
+  devices: Device[];
+}
+
+export interface EditPerson {
+  name?: string;
+  language?: string;
+  archived?: boolean;
+}
+
+export interface NewCode {
+  origin: string;
+}
+
+export interface Code {
+  code: string;
+  link: string;
+  qr: string[];
+  until: string;
+}
+
+export interface Enrol {
+  code?: string;
+  link?: string;
+  login?: string;
+  password?: string;
+  device: string;
+  deviceName: string;
+  key: string;
+}
+
+export interface Me {
+  login: string;
+  hasPassword: boolean;
+  second: boolean;
+  recoveryLeft: number;
+  devices: Device[];
+  here: string;
+}
+
+export interface SetPassword {
+  old: string;
+  password?: string;
+}
+
+export interface SecondStart {
+  secret: string;
+  address: string;
+  qr: string[];
+}
+
+export interface SecondCode {
+  code: string;
+}
+
+export interface EndSecond {
+  old: string;
+  code: string;
+}
+
+export interface RecoveryCodes {
+  codes: string[];
+}
+
+export interface AuditLine {
+  id: number;
+  at: string;
+  who: string;
+  person: string;
+  device: string;
+  deviceName: string;
+  action: string;
+  subject: string;
+  subjectName: string;
 }
 
 export interface FieldResult {
@@ -540,6 +647,16 @@ export interface Person {
   login?: string;
   role: string;
   archived?: boolean;
+}
+
+export interface Device {
+  id: string;
+  person: string;
+  name: string;
+  seenAt: string;
+  lastN: number;
+  open: boolean;
+  revoked?: string;
 }
 
 export interface Record {

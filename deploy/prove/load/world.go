@@ -147,10 +147,13 @@ func (w *world) share() int { return (w.o.phones + w.o.accounts - 1) / w.o.accou
 
 func (w *world) phone(ctx context.Context, farm, person string) (*phone, error) {
 	p := &phone{farm: farm, person: person, device: uuid.NewString()}
-	if err := w.store.EnrolServer(ctx, farm, person, p.device, "Phone"); err != nil {
+	seat, err := w.store.OpenSession(ctx, store.Opening{Farm: farm, Person: person,
+		Device: p.device, DeviceName: "Phone", Token: auth.Hash(p.device), At: time.Now()})
+	if err != nil {
 		return nil, err
 	}
-	access, _, err := w.signer.Access(farm, person, p.device)
+	access, _, err := w.signer.Access(auth.Holder{Farm: farm, Person: person, Device: p.device,
+		Session: seat.Session})
 	p.access = access
 	return p, err
 }

@@ -16,6 +16,10 @@ var roots = []any{
 	wire.Asides{}, wire.SettleAside{}, wire.Judgements{},
 	wire.Session{},
 	wire.SignIn{}, wire.FirstOwner{}, wire.ResetAccess{}, wire.NewPerson{}, wire.FieldLine{},
+	wire.Nonce{}, wire.Refresh{}, wire.Ticket{},
+	wire.Member{}, wire.EditPerson{}, wire.NewCode{}, wire.Code{}, wire.Enrol{},
+	wire.Me{}, wire.SetPassword{}, wire.SecondStart{}, wire.SecondCode{}, wire.EndSecond{},
+	wire.RecoveryCodes{}, wire.AuditLine{},
 	wire.FieldResult{}, wire.Request{}, wire.Reply{}, agro.Input{}, agro.Report{},
 }
 

@@ -30,6 +30,11 @@ export class Registry {
     });
   }
 
+  /** Only after the account's database has gone. */
+  async forget(known: Known): Promise<void> {
+    await this.handle.use((db) => db.delete('known', [known.farm, known.person]));
+  }
+
   /** The account that opens by itself: the one used last, unless its person has signed out. */
   async last(): Promise<Known | undefined> {
     const [first] = await this.list();

@@ -59,6 +59,8 @@ export interface Known {
   farm: string;
   person: string;
   device: string;
+  /** The device that this one was, until the server has heard of the change. */
+  former?: string;
   login: string;
   name: string;
   role: string;

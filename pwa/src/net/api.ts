@@ -3,12 +3,13 @@ import type {
   Aside,
   Asides,
   FieldResult,
-  NewPerson,
-  Person,
+  Nonce,
   Problem,
+  Refresh,
   Session,
   SettleAside,
   SyncResponse,
+  Ticket,
 } from '../wire.gen';
 import { goOn, nothingHeld, readOn, type Held } from './load';
 import { follow } from './poke';
@@ -68,12 +69,21 @@ export class Api {
 
   constructor(private readonly fetch: Fetch) {}
 
-  signIn(path: 'signin' | 'first-owner' | 'reset-access', body: unknown): Promise<Session> {
+  signIn(path: 'signin' | 'first-owner' | 'reset-access' | 'enrol', body: unknown): Promise<Session> {
     return this.post<Session>(`/api/v1/${path}`, body);
   }
 
-  refresh(farm: string, device: string): Promise<Session> {
-    return this.post<Session>('/api/v1/refresh', { device, farm });
+  async nonce(): Promise<string> {
+    return (await this.post<Nonce>('/api/v1/nonce', {})).nonce;
+  }
+
+  refresh(body: Refresh): Promise<Session> {
+    return this.post<Session>('/api/v1/refresh', body);
+  }
+
+  /** For a device that was shut out: it opens the way for what it holds, and nothing else. */
+  ticket(body: Refresh): Promise<Ticket> {
+    return this.post<Ticket>('/api/v1/hand-in-ticket', body);
   }
 
   async signOut(farm: string, device: string): Promise<void> {
@@ -86,6 +96,11 @@ export class Api {
   /** text is the whole request, put together by the caller so that pushed bytes stay exact. */
   sync(farm: string, access: string, text: string): Promise<SyncResponse> {
     return this.post<SyncResponse>(`/api/v1/farms/${farm}/sync`, text, access);
+  }
+
+  /** The outbox of a device that was shut out goes up by its ticket; nothing comes down. */
+  handIn(ticket: string, text: string): Promise<SyncResponse> {
+    return this.post<SyncResponse>('/api/v1/hand-in', text, ticket);
   }
 
   /** The packed account as text; a load that broke off before goes on. */
@@ -125,13 +140,19 @@ export class Api {
     return (await this.send(`/api/v1/farms/${farm}/photos/${sha256}`, { headers })).blob();
   }
 
-  async people(farm: string, access: string): Promise<Person[]> {
-    const path = `/api/v1/farms/${farm}/people`;
-    return (await this.get<{ people: Person[] }>(path, access)).people;
+  /** Reads something of an account that is not in the feed. */
+  ask<T>(farm: string, access: string, path: string): Promise<T> {
+    return this.get<T>(`/api/v1/farms/${farm}/${path}`, access);
   }
 
-  addPerson(farm: string, access: string, person: NewPerson): Promise<Person> {
-    return this.post<Person>(`/api/v1/farms/${farm}/people`, person, access);
+  async file(farm: string, access: string, path: string): Promise<Blob> {
+    const headers = { Authorization: `Bearer ${access}` };
+    return (await this.send(`/api/v1/farms/${farm}/${path}`, { headers })).blob();
+  }
+
+  /** Does something in an account that does not go through the feed. */
+  tell<T>(farm: string, access: string, path: string, body: unknown): Promise<T> {
+    return this.post<T>(`/api/v1/farms/${farm}/${path}`, body, access);
   }
 
   async asides(farm: string, access: string): Promise<Aside[]> {
@@ -173,6 +194,7 @@ export class Api {
   }
 
   private async read(res: Response): Promise<unknown> {
+    if (res.status === 204) return undefined;
     try {
       return await res.json();
     } catch {

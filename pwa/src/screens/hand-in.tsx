@@ -9,7 +9,7 @@ import { photosHere } from '../state/photo';
 import { practising } from '../state/practice';
 import { one } from '../state/records';
 import { conflicts } from '../state/review';
-import { open, phase, syncNow, tally } from '../state/session';
+import { clearHere, open, phase, shutOut, syncNow, tally } from '../state/session';
 import { showMoment, t, tn, type Key } from '../state/words';
 import { Frame, PhoneNav } from '../ui/frame';
 import { RefusedPhotos } from '../ui/photo';
@@ -17,14 +17,19 @@ import { stateWords } from '../ui/sync-line';
 
 const nameOf = (field: string): string => one('field', field)?.body.name ?? '';
 
-export function describe(text: string): { what: string; when: string } {
+interface Line {
+  what: string;
+  when: string;
+}
+
+export function describe(text: string): Line {
   const m = JSON.parse(text) as Mutation;
   const what = [t(`kindOf.${m.kind}` as Key), nameOf(fieldOf(m))].filter(Boolean).join(' · ');
   return { what, when: showMoment(m.phoneTime, Date.now()) };
 }
 
 export function HandIn() {
-  const list = useSignal<{ what: string; when: string }[]>([]);
+  const list = useSignal<Line[]>([]);
   const counts = useSignal<FieldCount[]>([]);
   const { waiting, look, lastAnswer } = tally.value;
   const open_ = [...drafts.value.values()].filter((d) => plantCount(d) > 0);
@@ -34,6 +39,7 @@ export function HandIn() {
   const none = waiting + photosHere.value + open_.length + look === 0;
   const clear = none && lastAnswer !== '';
   if (practising.value) return <NothingToHandIn />;
+  if (shutOut.value) return <ShutOut waiting={waiting} list={list.value} />;
   return (
     <Frame title={t('handIn.title')} foot={<PhoneNav />}>
       <p class={clear ? 'key words' : 'lead'}>{clear ? t('handIn.away') : stateWords()}</p>
@@ -119,6 +125,32 @@ function Counts({ of }: { of: readonly FieldCount[] }) {
   );
 }
 
+/** Access has ended, the work has not: it is handed in, for the owner to look at. */
+function ShutOut({ waiting, list }: { waiting: number; list: readonly Line[] }) {
+  return (
+    <Frame title={t('shutOut.title')} foot={<PhoneNav />}>
+      <p class="lead">{waiting > 0 ? tn('shutOut.waiting', waiting) : t('shutOut.done')}</p>
+      {waiting > 0 && <PhaseWords />}
+      {waiting > 0 && <Waiting list={list} />}
+      {waiting > 0 ? (
+        <button class="loud" type="button" onClick={() => void syncNow(true)}>
+          {t('handIn.send')}
+        </button>
+      ) : (
+        <>
+          <p>{t('shutOut.clearWhy')}</p>
+          <button class="loud" type="button" onClick={() => void clearHere()}>
+            {t('shutOut.clear')}
+          </button>
+        </>
+      )}
+      <a class="button" href="/enrol">
+        {t('signIn.haveCode')}
+      </a>
+    </Frame>
+  );
+}
+
 function PhaseWords() {
   const p = phase.value;
   if (p.at === 'offline')
@@ -160,7 +192,7 @@ function OpenDrafts() {
   );
 }
 
-function Waiting({ list }: { list: readonly { what: string; when: string }[] }) {
+function Waiting({ list }: { list: readonly Line[] }) {
   return (
     <section>
       <h2>{t('handIn.onlyHere')}</h2>

@@ -37,6 +37,9 @@ export function Settings() {
         ]}
         onChange={(key) => (hand.value = key as Hand)}
       />
+      <a class="button" href="/me">
+        {t('me.title')}
+      </a>
       <h2>{t('settings.data')}</h2>
       <Persistent />
       <p>{t('settings.exportWhy')}</p>

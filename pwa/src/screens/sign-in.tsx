@@ -4,21 +4,28 @@ import { signal, useSignal, type Signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import { Refused, Unreachable } from '../net/api';
+import { NoKey } from '../db/keyring';
 import type { Known } from '../db/schema';
 import { problemWords } from '../state/problem';
-import { enter, knownHere, open, type Door } from '../state/session';
-import { t } from '../state/words';
+import { waitMinutes } from '../state/people';
+import { change, enter, knownHere, open, type Door } from '../state/session';
+import { t, tn } from '../state/words';
 import { Form, TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
 import { LanguagePicks } from '../ui/language';
 
 const busy = signal(false);
 
+/** The server's word for: this person signs in with a second step. */
+const needsCode = 'signin.code';
+
 function words(error: unknown): string {
   if (error instanceof Unreachable) return t('signIn.unreachable');
+  if (error instanceof NoKey) return t('insecure');
   if (!(error instanceof Refused)) return String(error);
+  if (error.problem.code === needsCode) return t('signIn.codeNow');
   if (error.status === 401) return t('signIn.wrong');
-  if (error.status === 429) return t('signIn.tooOften');
+  if (error.status === 429) return tn('signIn.wait', waitMinutes(error));
   return problemWords(error.problem);
 }
 
@@ -29,10 +36,12 @@ interface DoorProps {
   values: Values;
   fixed?: Record<string, string>;
   button: string;
+  /** A second step is asked for. */
+  asked?: () => void;
   children: preact.ComponentChildren;
 }
 
-function DoorForm({ door, values, fixed = {}, button, children }: DoorProps) {
+function DoorForm({ door, values, fixed = {}, button, asked, children }: DoorProps) {
   const error = useSignal('');
   const { route } = useLocation();
   const go = async () => {
@@ -45,6 +54,7 @@ function DoorForm({ door, values, fixed = {}, button, children }: DoorProps) {
       route('/', true);
     } catch (failure) {
       error.value = words(failure);
+      if (failure instanceof Refused && failure.problem.code === needsCode) asked?.();
     }
     busy.value = false;
   };
@@ -80,6 +90,8 @@ function Line({
 export function SignIn() {
   const login = useSignal('');
   const password = useSignal('');
+  const code = useSignal('');
+  const second = useSignal(false);
   const known = useSignal<Known[]>([]);
   useEffect(() => {
     login.value = open.value?.known.login ?? '';
@@ -88,7 +100,12 @@ export function SignIn() {
   return (
     <Frame title={t('signIn.title')}>
       {open.value && <p>{t('signIn.again')}</p>}
-      <DoorForm door="signin" values={{ login, password }} button={t('signIn.button')}>
+      <DoorForm
+        door="signin"
+        values={{ login, password, code }}
+        button={t('signIn.button')}
+        asked={() => (second.value = true)}
+      >
         <Line of={login} label={t('signIn.login')} autoComplete="username" />
         <Line
           of={password}
@@ -96,20 +113,47 @@ export function SignIn() {
           type="password"
           autoComplete="current-password"
         />
+        {second.value && (
+          <Line
+            of={code}
+            label={t('second.code')}
+            hint={t('second.codeHint')}
+            autoComplete="one-time-code"
+          />
+        )}
       </DoorForm>
-      {known.value.length > 0 && !open.value && (
-        <p class="aside">
-          {t('signIn.known', {
-            names: known.value.map((k) => `${k.name} (${k.accountName})`).join(', '),
-          })}
-        </p>
-      )}
+      <a class="button" href="/enrol">
+        {t('signIn.haveCode')}
+      </a>
+      {known.value.length > 0 && !open.value && <KnownHere known={known.value} />}
       {!isSecureContext && <p class="error">{t('insecure')}</p>}
       <a class="button" href="/practice">
         {t('practice.offer')}
       </a>
       <LanguagePicks />
     </Frame>
+  );
+}
+
+/** Whose work is on this device. One that has not signed out opens with a tap. */
+function KnownHere({ known }: { known: readonly Known[] }) {
+  const { route } = useLocation();
+  const names = known.map((k) => `${k.name} (${k.accountName})`).join(', ');
+  return (
+    <section class="aside">
+      <p>{t('signIn.known', { names })}</p>
+      {known
+        .filter((k) => !k.signedOut)
+        .map((k) => (
+          <button
+            key={k.farm + k.person}
+            type="button"
+            onClick={() => void change(k).then(() => route('/', true))}
+          >
+            {t('me.open', { account: k.accountName, name: k.name })}
+          </button>
+        ))}
+    </section>
   );
 }
 

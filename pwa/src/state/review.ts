@@ -1,6 +1,6 @@
 // Values that two people set without knowing of each other, and the word that settles them.
 import { computed, signal } from '@preact/signals';
-import type { ConflictValue, Settle } from '../wire.gen';
+import type { ConflictValue, Member, Settle } from '../wire.gen';
 import { keep } from './keep';
 import { all, type Rec } from './records';
 import { api, mayPlan, open, withToken } from './session';
@@ -32,7 +32,7 @@ export async function loadNames(): Promise<void> {
   const farm = open.value?.owner.farm;
   if (!farm || !mayPlan.value) return;
   try {
-    const people = await withToken((access) => api.people(farm, access));
+    const people = (await withToken((access) => api.ask<{ people: Member[] }>(farm, access, 'people'))).people;
     names.value = new Map(people.map((p) => [p.id, p.name]));
   } catch {
     // Offline or not allowed to know: the review works without names.

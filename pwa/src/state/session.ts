@@ -1,18 +1,22 @@
 // Who is using this device, which account's data is open, and the courier that syncs it. A device
 // that has signed in once opens without the network: only sending and fetching need a token.
 import { computed, signal } from '@preact/signals';
+import { deleteDB } from 'idb';
 import { Emptied, FarmStore } from '../db/farm';
 import { fillReserve } from '../db/reserve';
+import { deviceKey, NoKey } from '../db/keyring';
 import { Registry } from '../db/registry';
-import type { Known, Owner } from '../db/schema';
+import { farmDatabase, type Known, type Owner } from '../db/schema';
 import { newId } from '../id';
 import { Api, Refused, Unreachable } from '../net/api';
-import { Loop, type Lock, type Phase } from '../sync/loop';
+import { signed } from '../net/refresh';
+import { Loop, type Phase } from '../sync/loop';
 import { Poker } from '../sync/poker';
 import { unpack, type Snapshot } from '../sync/snapshot';
-import type { Session } from '../wire.gen';
+import type { Refresh, Session } from '../wire.gen';
 import { deviceDay, localDay, view } from './records';
 import { forgetReports } from './report';
+import { lockFor, waitFor } from './wait';
 import { notKept } from './trouble';
 
 export interface Open {
@@ -50,13 +54,6 @@ let channel: BroadcastChannel | undefined;
 
 const iso = (): string => new Date().toISOString();
 
-const lockFor =
-  (name: string): Lock =>
-  async (work) => {
-    if (!('locks' in navigator)) return work();
-    await navigator.locks.request(name, work);
-  };
-
 /** Opens what was used last. Never asks the network. */
 export async function openLast(): Promise<void> {
   const known = await registry.last();
@@ -91,6 +88,7 @@ async function openKnown(listed: Known): Promise<void> {
   const known = await inStep(listed, store);
   open.value = { store, owner, known };
   await refreshView();
+  if (known.role === 'grower') return; // looks in over the network, keeps and sends nothing
   startLoop(store, known);
   startPoker(store, known);
 }
@@ -99,7 +97,7 @@ async function openKnown(listed: Known): Promise<void> {
 async function inStep(known: Known, store: FarmStore): Promise<Known> {
   const { device } = await store.state();
   if (device === '' || device === known.device) return known;
-  const moved = { ...known, device };
+  const moved = { ...known, device, former: known.former ?? known.device };
   await registry.put(moved);
   return moved;
 }
@@ -154,15 +152,6 @@ function startPoker(store: FarmStore, known: Known): void {
   if (document.visibilityState === 'visible') poker.start();
 }
 
-const waitFor = (ms: number, signal: AbortSignal): Promise<void> =>
-  new Promise((done) => {
-    const timer = setTimeout(done, ms);
-    signal.addEventListener('abort', () => {
-      clearTimeout(timer);
-      done();
-    });
-  });
-
 function startLoop(store: FarmStore, known: Known): void {
   loop?.stop();
   channel?.close();
@@ -171,7 +160,10 @@ function startLoop(store: FarmStore, known: Known): void {
   loop = new Loop({
     ports: {
       store,
-      send: (text) => withToken((access) => api.sync(known.farm, access, text)),
+      send: (text) =>
+        withToken((access) =>
+          shutOut.value ? api.handIn(access, text) : api.sync(known.farm, access, text),
+        ),
       now: iso,
       newDevice: () => newId(Date.now()),
       snapshot: () => packedAccount(known.farm),
@@ -207,13 +199,16 @@ export async function changedHere(): Promise<void> {
 async function takeDevice(device: string): Promise<void> {
   const now = open.value;
   if (!now) return;
-  const known = { ...now.known, device };
-  token = undefined; // tokens belong to a device; the new one signs in for itself
+  const known = { ...now.known, device, former: now.known.former ?? now.known.device };
+  token = undefined; // tokens belong to a device; the session moves along with the next one
   open.value = { ...now, known };
   await registry.put(known);
 }
 
 export const syncNow = (byHand = false): Promise<void> => loop?.run(byHand) ?? Promise.resolve();
+
+/** The device or its person was shut out: nothing comes down, what is here may still go up. */
+export const shutOut = signal(false);
 
 /** The token in memory, or a fresh one from the cookie; undefined = a person must sign in. */
 async function accessToken(): Promise<string | undefined> {
@@ -222,13 +217,44 @@ async function accessToken(): Promise<string | undefined> {
   const known = open.value?.known;
   if (!known || open.value?.alone) return undefined;
   try {
-    hold(await api.refresh(known.farm, known.device));
+    hold(await api.refresh(await proof(known)));
+    await arrived(known);
     return token?.access;
   } catch (error) {
+    if (error instanceof NoKey) return undefined;
+    if (error instanceof Refused && error.problem.code === 'handin') return ticket(known);
     if (error instanceof Refused && (error.status === 401 || error.status === 403))
       return undefined;
     throw error;
   }
+}
+
+/** With this token the outbox goes up to be looked at, and nothing comes down. */
+async function ticket(known: Known): Promise<string | undefined> {
+  shutOut.value = true;
+  poker?.stop();
+  try {
+    const got = await api.ticket(await proof(known));
+    const lifeMS = 10 * 60_000; // asked anew at times, since the server may have changed its mind
+    token = { access: got.ticket, untilMS: Date.now() + lifeMS };
+    return got.ticket;
+  } catch (error) {
+    if (error instanceof Refused && error.status < 500) return undefined;
+    throw error;
+  }
+}
+
+async function proof(known: Known): Promise<Refresh> {
+  const key = await deviceKey();
+  return signed(known, await api.nonce(), (text) => key.sign(text));
+}
+
+/** The server knows the new device now; the former one is no longer named. */
+async function arrived(known: Known): Promise<void> {
+  if (known.former === undefined) return;
+  const { former: _, ...rest } = known;
+  await registry.put(rest);
+  if (open.value?.known === known) open.value = { ...open.value, known: rest };
 }
 
 /** Runs a request with a token; a token that has just expired is renewed once. */
@@ -253,7 +279,7 @@ function hold(session: Session): void {
   token = { access: session.access, untilMS: Date.now() + lifeMS };
 }
 
-export type Door = 'signin' | 'first-owner' | 'reset-access';
+export type Door = 'signin' | 'first-owner' | 'reset-access' | 'enrol';
 
 /** The device id that goes on; a store that was emptied counts anew, under a new one. */
 async function deviceFor(before: Known | undefined): Promise<string> {
@@ -274,7 +300,8 @@ export async function startAgain(): Promise<void> {
 export async function enter(door: Door, body: Record<string, string>): Promise<void> {
   const before = body['login'] ? await registry.withLogin(body['login']) : undefined;
   const device = await deviceFor(before);
-  const session = await api.signIn(door, { ...body, device, deviceName: deviceName() });
+  const key = (await deviceKey()).public;
+  const session = await api.signIn(door, { ...body, device, deviceName: deviceName(), key });
   hold(session);
   const { farm, person, accountName } = session;
   const store = new FarmStore(farm, person.id);
@@ -292,6 +319,7 @@ export async function enter(door: Door, body: Record<string, string>): Promise<v
   };
   await registry.put(known);
   await leaveOpen();
+  shutOut.value = false;
   await openKnown(known);
   // Asked with the tap that signed in; whatever the browser says, nothing depends on it.
   void navigator.storage?.persist?.();
@@ -313,6 +341,16 @@ export async function leaveOpen(): Promise<void> {
   await store?.close();
 }
 
+/** Takes this account off the device, once all it holds is handed in. */
+export async function clearHere(): Promise<void> {
+  const known = open.value?.known;
+  if (!known || !shutOut.value || tally.value.waiting > 0) return;
+  await leaveOpen();
+  await deleteDB(farmDatabase(known.farm, known.person));
+  await registry.forget(known);
+  [token, shutOut.value] = [undefined, false];
+}
+
 /** Signs out. What is unsent stays on this device and goes on when the same person signs in. */
 export async function signOut(): Promise<void> {
   const known = open.value?.known;
@@ -325,6 +363,16 @@ export async function signOut(): Promise<void> {
   } catch {
     // Offline: the cookie stays until the next sign-in replaces it; nothing opens by itself here.
   }
+}
+
+/** Opens another account of this device without closing anything for good. */
+export async function change(known: Known): Promise<void> {
+  token = undefined;
+  const used = { ...known, lastUsed: iso() };
+  await registry.put(used);
+  await leaveOpen();
+  await openKnown(used);
+  void syncNow(true);
 }
 
 export const knownHere = (): Promise<Known[]> => registry.list();

@@ -1,7 +1,7 @@
 // The state of a person's work in fixed words. Nothing is called "at the farm server" before the
 // server has said so, and having no signal is not an error.
-import { phase, tally } from '../state/session';
 import { practising } from '../state/practice';
+import { phase, shutOut, tally } from '../state/session';
 import { showMoment, t, tn } from '../state/words';
 import { keeping, keptAt } from '../state/keep';
 
@@ -11,6 +11,7 @@ export function stateWords(): string {
   const p = phase.value;
   const now = Date.now();
   if (practising.value) return t('practice.title');
+  if (shutOut.value) return t('shutOut.line');
   if (p.at === 'sending') return t('state.sending', { part: p.sending, whole: p.waiting });
   if (waiting > 0) return tn('state.toSend', waiting);
   if (p.at === 'offline') return t('state.offline');
