@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"hilum/internal/agro"
+	"hilum/internal/api"
 	"hilum/internal/fault"
 	"hilum/internal/feed"
 	"hilum/internal/store"
@@ -30,6 +31,11 @@ func printVersion(context.Context, []string) error {
 		wire.Schema,
 		wire.Proto,
 	)
+	return nil
+}
+
+func printRoles(context.Context, []string) error {
+	fmt.Print(api.Roles())
 	return nil
 }
 

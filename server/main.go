@@ -39,6 +39,7 @@ const usage = `hilum: starter nitrogen, inoculant and root digs for prairie puls
                              after a restore from a backup: phones send again what they hold
   hilum tidy                 drop old tombstones and ended sessions, as serve does hourly
   hilum verify [ACCOUNT]     hold the folder of pictures to the database; changes nothing
+  hilum roles                print who may do what
   hilum version              print the versions
 `
 
@@ -50,7 +51,7 @@ var commands = map[string]command{
 	"model-card": printCard,
 	"serve":      serve, "migrate": migrate, "evaluate": evaluate, "reset-access": resetAccess,
 	"export": export, "recompute": recompute, "tidy": tidy, "verify": verify,
-	"restore-epoch": restoreEpoch, "version": printVersion,
+	"restore-epoch": restoreEpoch, "roles": printRoles, "version": printVersion,
 }
 
 func main() { os.Exit(realMain(os.Args[1:])) }

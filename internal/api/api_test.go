@@ -32,7 +32,7 @@ import (
 const password = "plain words for a test"
 
 type server struct {
-	t      *testing.T
+	t      testing.TB
 	e      *echo.Echo
 	store  *store.Store
 	dsn    string
@@ -45,7 +45,7 @@ type server struct {
 }
 
 // newServer serves one account whose owner signs in as "owner" and whose scout as "scout".
-func newServer(t *testing.T) *server {
+func newServer(t testing.TB) *server {
 	t.Helper()
 	ctx := context.Background()
 	dsn := pgtest.Database(t)

@@ -198,6 +198,9 @@ func (k Kind) Served(set map[string]json.RawMessage) error {
 	return nil
 }
 
+// ServedFields gives the values that the server alone sets.
+func (k Kind) ServedFields() []string { return slices.Clone(k.served) }
+
 // Contested gives the names of the values over which a conflict can open, merge.Life the first.
 func (k Kind) Contested() []string {
 	names := []string{merge.Life}
