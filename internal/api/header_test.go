@@ -6,6 +6,9 @@ import (
 	"testing"
 
 	"github.com/google/uuid"
+
+	"hilum/internal/auth"
+	"hilum/internal/wire"
 )
 
 // Every route answers with the headers that guard a browser, whatever it answers.
@@ -60,5 +63,29 @@ func TestAForgedForwardingHeaderCountsForNothing(t *testing.T) {
 	}
 	if refused == 0 {
 		t.Error("40 guesses at once passed the limit under forged addresses")
+	}
+}
+
+func TestTheCookieIsHostBoundSecureAndUnreadable(t *testing.T) {
+	t.Parallel()
+	s := newServer(t)
+	key, err := auth.NewKey()
+	if err != nil {
+		t.Fatal(err)
+	}
+	public, err := key.Public()
+	if err != nil {
+		t.Fatal(err)
+	}
+	rec := s.send("POST", "/api/v1/signin", wire.SignIn{Login: "scout", Password: password,
+		Device: uuid.NewString(), Key: public}, nil)
+	set := rec.Header().Get("Set-Cookie")
+	for _, part := range []string{"__Host-hilum-", "Path=/", "HttpOnly", "Secure", "SameSite=Strict"} {
+		if !strings.Contains(set, part) {
+			t.Errorf("the cookie lacks %s: %s", part, set)
+		}
+	}
+	if strings.Contains(set, "Domain=") {
+		t.Errorf("the cookie goes to other hosts: %s", set)
 	}
 }
