@@ -36,7 +36,8 @@ func Roles() string {
 		row(&out, name, kind.All[name].Writers)
 	}
 	out.WriteString("| conflict, result | the server alone ||||\n\n" +
-		"A closed dig, a correction and a closed decision are never edited. Values that the server alone sets: ")
+		"A closed dig, a correction and a closed decision are never edited. " +
+		"Values that the server alone sets: ")
 	var served []string
 	for _, name := range slices.Sorted(maps.Keys(kind.All)) {
 		for _, field := range kind.All[name].ServedFields() {
