@@ -46,7 +46,8 @@ func Roles() string {
 	}
 	out.WriteString(strings.Join(served, ", ") + ".\n\n## People\n\n" +
 		"| value of a person | who sets it |\n|---|---|\n" +
-		"| name, language, archived | the owner for everybody but other owners; a consultant for scouts and growers |\n" +
+		"| name, language, archived | the owner for all but other owners; " +
+		"a consultant for scouts and growers |\n" +
 		"| role, grower record | whoever adds the person, once |\n" +
 		"| sign-in name, password, second step | the person alone |\n" +
 		"| alias in the place of the name | the owner |\n" +
