@@ -8,7 +8,7 @@ import { report, type ReportState } from '../state/report';
 import { mayPlan } from '../state/session';
 import { loadEngineWords, say, showDate, t } from '../state/words';
 import type { Report } from '../wire.gen';
-import { KeepOut } from '../ui/answer';
+import { EntryLine } from '../ui/entry';
 import { Cautions } from '../ui/caution';
 import { ThreeDates } from '../ui/dates';
 import { choices, Decided, Earlier, type Choice } from '../ui/decision';
@@ -49,7 +49,7 @@ function Weighed({ field, state }: { field: string; state: ReportState }) {
   const r = state.evaluated.report;
   return (
     <>
-      <KeepOut report={r} />
+      <EntryLine field={field} />
       <Evidence field={field} report={r} />
       <section class="answer">
         <h2>{t('rescue.wouldPay')}</h2>
