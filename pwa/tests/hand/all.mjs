@@ -20,7 +20,8 @@ let faults = 0;
 try {
   for (const tour of tours.filter((t) => wanted.includes(named(t)))) {
     for (const language of languages) {
-      const look = { language, theme: 'light', size: sizes[0] };
+      const size = tour.place === 'phone' ? sizes[0] : undefined; // the desk keeps its own
+      const look = { language, theme: 'light', size };
       await walkTour(program, tour, look, async (screen, { page }) => {
         if (!only.includes(screen.name)) return;
         const found = await measure(page, { ...screen, place: tour.place, quick });
