@@ -1,10 +1,11 @@
 // Who walks which field.
 import { computed, signal } from '@preact/signals';
 import { assignmentId } from '../id';
-import type { Person } from '../wire.gen';
+import type { Member } from '../wire.gen';
 import { keep } from './keep';
 import { assignments, planYear, view } from './records';
-import { api, mayPlan, open, withToken } from './session';
+import { members } from './people';
+import { mayPlan, open } from './session';
 
 /** The person who is to walk a field this year; "" = open to whoever is near. */
 export function walkerOf(field: string): string {
@@ -15,14 +16,12 @@ export function walkerOf(field: string): string {
 export const me = computed(() => open.value?.owner.person.id ?? '');
 
 /** Who could walk; known at the desk while the server can be asked. */
-export const walkers = signal<readonly Person[]>([]);
+export const walkers = signal<readonly Member[]>([]);
 
 export async function loadWalkers(): Promise<void> {
-  const farm = open.value?.owner.farm;
-  if (!farm || !mayPlan.value) return;
+  if (!open.value || !mayPlan.value) return;
   try {
-    const people = await withToken((access) => api.people(farm, access));
-    walkers.value = people.filter((p) => !p.archived);
+    walkers.value = (await members()).filter((p) => !p.archived && p.role !== 'grower');
   } catch {
     // Without the network fields can still be opened to whoever is near.
   }
