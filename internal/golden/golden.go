@@ -48,9 +48,20 @@ func Run(raw []byte) Result {
 		r.Faults = append(r.Faults, "running it: "+err.Error())
 		return r
 	}
-	r.Got = got
+	r.Got = finite(got)
 	r.Faults = append(r.Faults, c.compare(got)...)
 	return r
+}
+
+// finite leaves out what an input without the figures for it leads to, which JSON cannot say.
+func finite(got map[string]any) map[string]any {
+	kept := map[string]any{}
+	for key, value := range got {
+		if f, ok := value.(float64); !ok || !math.IsInf(f, 0) && !math.IsNaN(f) {
+			kept[key] = value
+		}
+	}
+	return kept
 }
 
 // find gives an operation by its key.
