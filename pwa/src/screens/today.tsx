@@ -4,12 +4,13 @@ import { useEffect } from 'preact/hooks';
 import { assign, loadWalkers, me, walkerName, walkerOf, walkers } from '../state/assign';
 import { keepTime } from '../state/clock';
 import { atDesk } from '../state/place';
-import { one } from '../state/records';
+import { one, planYear } from '../state/records';
 import { mayPlan } from '../state/session';
 import { failed, here, order, walked, watchOrder, working } from '../state/today';
 import { placeNow } from '../state/way';
 import { loadEngineWords, say, sayCode, t, tn, type Key } from '../state/words';
 import type { Turn } from '../wire.gen';
+import { DecidedLine } from '../ui/decision';
 import { Choice, Picks } from '../ui/form';
 import { ClockWords, EntryNotice } from '../ui/entry';
 import { Frame, PhoneNav } from '../ui/frame';
@@ -157,6 +158,7 @@ function Line({ turn, no }: { turn: Turn; no: number }) {
         <EntryNotice entry={{ ...entry, why: turn.passes }} clock={false} />
         <p>{why}</p>
         {more.length > 0 && <p class="quiet">{more.join(' ')}</p>}
+        <DecidedLine field={turn.field} year={planYear.value} />
         <Walker field={turn.field} />
       </div>
     </li>

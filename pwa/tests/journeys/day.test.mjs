@@ -8,7 +8,7 @@ import { Digger } from './dig.mjs';
 
 const fields = [
   'Long Draw',
-  'Railbed',
+  'Cistern',
   'White Clay',
   'North Eighty',
   'Spruce Edge',
