@@ -4,7 +4,7 @@ import 'fake-indexeddb/auto';
 import { openDoor, type Door } from './door';
 import { plants } from './planted';
 import { fates } from './sky';
-import { runSeed, type Options, type Outcome } from './run-one';
+import { runSeed as runOne, type Options, type Outcome } from './run-one';
 
 /** Each must be seen in a run of some length, or the run proves nothing about it. */
 const sometimes = fates.map((fate) => `net.${fate}`);
@@ -34,6 +34,23 @@ const leftBehind = new Set(['AbortError', 'InvalidStateError', 'TransactionInact
 process.on('unhandledRejection', (error) => {
   if (!(error instanceof Error) || !leftBehind.has(error.name)) throw error;
 });
+
+/** The seed under way, to be named if the event loop runs dry under it. */
+let under = 0;
+process.once('beforeExit', () => {
+  console.log(`seed ${under} hangs: the run waits for what nothing will bring`);
+  console.log(`  replay: ${replayOf(under)}`);
+});
+
+function runSeed(
+  door: Door,
+  seed: number,
+  counts: Record<string, number>,
+  options?: Options,
+): Promise<Outcome> {
+  under = seed;
+  return runOne(door, seed, counts, options);
+}
 
 /** Returns the number of failures. */
 export async function main(asked: Asked): Promise<number> {

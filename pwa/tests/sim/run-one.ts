@@ -171,9 +171,10 @@ class Run {
     if (phone.up) await check.cut(this.world, phone);
   }
 
-  private cutHandle(phone: Phone): Promise<void> {
+  private async cutHandle(phone: Phone): Promise<void> {
     this.world.saw('handleCut');
-    return cutHandle(phone.store);
+    const opened = await cutHandle(phone.store);
+    if (!opened && phone.up) throw new Violation('the disk opens', `phone ${phone.no}`);
   }
 
   private fill(phone: Phone): void {

@@ -1,7 +1,7 @@
 // The shipped store of a phone, with a hand at every transaction: the phone can die before it,
 // inside it (it aborts) and after it, and a write can fail for want of room.
 import { FarmStore } from '../../src/db/farm';
-import { never } from './turns';
+import { drive, never } from './turns';
 
 type Work<T> = (tx: Tx) => Promise<T>;
 
@@ -83,7 +83,14 @@ export function abort(tx: Tx): void {
   }
 }
 
-/** The browser closes the connection behind the page's back. */
-export async function cutHandle(store: FarmStore): Promise<void> {
-  (await innerOf(store).handle.current)?.close();
+/**
+ * The browser closes the connection behind the page's back. One that is just being opened is given
+ * the turns it needs for that; false: with all of them it never opened.
+ */
+export async function cutHandle(store: FarmStore): Promise<boolean> {
+  const { current } = innerOf(store).handle;
+  if (!current) return true;
+  const db = await drive(current);
+  db?.close();
+  return db !== undefined;
 }
