@@ -123,26 +123,28 @@ function Money({ report: r }: { report: Report }) {
   return (
     <section>
       <h2>{t('paper.compare')}</h2>
-      <table>
-        <thead>
-          <tr>
-            <th>{t('answer.inoculant')}</th>
-            <th>{t('reason.fail')}</th>
-            {priced && <th>{t('part.cost')}</th>}
-            <th>{settings.value?.currency === '' ? '' : t('reason.lossMoney')}</th>
-          </tr>
-        </thead>
-        <tbody>
-          {list.map((o) => (
-            <tr key={o.key}>
-              <td>{optionWords(o.key)}</td>
-              <td>{figureWords(o.fail)}</td>
-              {priced && <td>{figureWords(o.cost)}</td>}
-              <td>{figureWords(o.lossMoney.value === undefined ? o.lossYield : o.lossMoney)}</td>
+      <div class="across" tabIndex={0} role="region" aria-label={t('paper.compare')}>
+        <table>
+          <thead>
+            <tr>
+              <th>{t('answer.inoculant')}</th>
+              <th>{t('reason.fail')}</th>
+              {priced && <th>{t('part.cost')}</th>}
+              <th>{settings.value?.currency === '' ? '' : t('reason.lossMoney')}</th>
             </tr>
-          ))}
-        </tbody>
-      </table>
+          </thead>
+          <tbody>
+            {list.map((o) => (
+              <tr key={o.key}>
+                <td>{optionWords(o.key)}</td>
+                <td>{figureWords(o.fail)}</td>
+                {priced && <td>{figureWords(o.cost)}</td>}
+                <td>{figureWords(o.lossMoney.value === undefined ? o.lossYield : o.lossMoney)}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
     </section>
   );
 }

@@ -73,7 +73,7 @@ function Evidence({ field, report: r }: { field: string; report: Report }) {
       {part && record ? (
         <>
           <h2>
-            <a href={`/field/${field}/dug/${part.id}`}>
+            <a class="alone" href={`/field/${field}/dug/${part.id}`}>
               {t('dug.when', { date: showDate(record.body.date) })}
             </a>
           </h2>

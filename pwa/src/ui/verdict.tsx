@@ -46,7 +46,7 @@ export function Verdict({ part, report, bare }: Props) {
       {fail.value !== undefined && (
         <p>{t('verdict.fail', { chance: chanceRange(fail.value, fail.low, fail.high) })}</p>
       )}
-      {part.messages.map((m, i) => (
+      {part.messages.filter(unsaid).map((m, i) => (
         <p key={i}>{say(m)}</p>
       ))}
       {last && !bare && (
@@ -87,6 +87,9 @@ function Stamp({ dig }: { dig: string }) {
   const { who, date } = looked.body;
   return <p class="stamp">{t('verdict.looked', { who, date: showDate(date) })}</p>;
 }
+
+/** How many spots more already stands above, right under the class. */
+const unsaid = (m: DigPart['messages'][number]): boolean => m.code !== 'dig.more';
 
 export const digWords = (part: DigPart): string => classWords(part.class, part.enough);
 

@@ -133,14 +133,29 @@ function ground(e) {
   return layers.reduceRight((under, c) => over(c, under), { r: 255, g: 255, b: 255, a: 1 });
 }
 
-/** A figure on a filled disc of a drawing lies on the shape that was drawn just before it. */
+/** A figure on a filled disc lies on the last filled shape before it that holds its middle. */
 function shapeUnder(e) {
-  let at = e.closest('text')?.previousElementSibling;
-  for (; at; at = at.previousElementSibling) {
-    const { fill } = getComputedStyle(at);
-    if (fill !== 'none' && fill !== '') return colour(fill);
-  }
-  return ground(e);
+  const text = e.closest('text');
+  const { left, right, top, bottom } = e.getBoundingClientRect();
+  const [x, y] = [(left + right) / 2, (top + bottom) / 2];
+  const holds = (shape) => {
+    const { fill, fillOpacity } = getComputedStyle(shape);
+    const box = shape.getBoundingClientRect();
+    return (
+      colour(fill).a > 0 &&
+      fill !== 'none' &&
+      fillOpacity !== '0' &&
+      box.left <= x &&
+      x <= box.right &&
+      box.top <= y &&
+      y <= box.bottom
+    );
+  };
+  const before = [...e.closest('svg').querySelectorAll('path, circle, ellipse, rect, polygon')]
+    .filter((s) => text && s.compareDocumentPosition(text) & Node.DOCUMENT_POSITION_FOLLOWING)
+    .filter(holds);
+  const under = before.at(-1);
+  return under ? over(colour(getComputedStyle(under).fill), ground(e)) : ground(e);
 }
 
 /** Relative luminance and contrast as WCAG 2 defines them. */
