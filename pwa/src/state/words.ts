@@ -40,7 +40,8 @@ export function fill(text: string, args: Args): string {
 
 /** The words for a key of this program. */
 export function t(key: Key, args: Args = {}): string {
-  return fill(ui.value[key] ?? english[key], args);
+  // A key made of a code that has no word yet shows itself: no screen falls for want of a word.
+  return fill(ui.value[key] ?? english[key] ?? key, args);
 }
 
 /** Whether this program has words for a key that was put together. */

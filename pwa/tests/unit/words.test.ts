@@ -41,6 +41,14 @@ test('every key that the program names outright is there', () => {
   expect(lacking).toEqual([]);
 });
 
+test('every kind of record that clients write has its word', () => {
+  const english = read('src/words/ui.en.json');
+  const registry = readFileSync(join(root, '../internal/kind/kind.go'), 'utf8');
+  const kinds = [...registry.matchAll(/^\t"(\w+)": \{$/gm)].map(([, kind]) => kind ?? '');
+  expect(kinds).toContain('dig');
+  expect(kinds.filter((kind) => !(`kindOf.${kind}` in english))).toEqual([]);
+});
+
 test('every answer and class has its words', () => {
   const english = read('src/words/ui.en.json');
   const families: { [prefix: string]: string[] } = {
