@@ -36,8 +36,8 @@ const system = (): string => settings.value?.units ?? 'imperial';
 function money(value: number, per: string): string {
   const cents = Math.abs(value) >= 10 || value === 0 ? 0 : 2;
   const form = { minimumFractionDigits: cents, maximumFractionDigits: cents };
-  const number = new Intl.NumberFormat(locale(), form).format(value);
-  return t('money', { number, per });
+  const number = new Intl.NumberFormat(locale(), form).format(Math.abs(value));
+  return (value < 0 ? '\u2212' : '') + t('money', { number, per }); // a loss: the sign before the currency
 }
 
 /** Things that are counted, each with its own plural. */
