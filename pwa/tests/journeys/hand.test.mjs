@@ -90,7 +90,7 @@ const planted = [
   ['gap', '.keys { gap: 2px }'],
   ['contrast', ':root { --ink: #8a8a8a }'],
   ['edge', '.key-button { border-color: #bbb }'],
-  ['reach', '.thumb { margin-top: 0; margin-bottom: auto }'],
+  ['reach', '.tally { display: none } .thumb { margin-top: 0; margin-bottom: auto }'],
   ['loss: the page', '.row { width: 50rem }'],
   ['loss: “How does the plant look?” is cut off', '.ask { height: 8px; overflow: hidden }'],
   ['color-contrast', ':root { --ink: #8a8a8a }'],
