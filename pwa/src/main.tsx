@@ -1,6 +1,7 @@
 // The program's front door: opens what is on the device, shows a screen, then calls the courier.
 import './style/base.css';
 import './style/sheet.css';
+import './style/practice.css';
 import './style/desk.css';
 import './style/form.css';
 import './style/dig.css';
