@@ -2,6 +2,7 @@
 // white, blank or for one field; and the way in for what was written on it, with its own day.
 import { useSignal } from '@preact/signals';
 import { useLocation } from 'preact-iso';
+import { causes } from '../dig/draft';
 import { startDigOf } from '../state/paper-dig';
 import { one, planYear, rowOf, today } from '../state/records';
 import { hasKey, showDate, t, type Key } from '../state/words';
@@ -15,17 +16,6 @@ import { NotHere } from './not-here';
 /** As many as fit on the page: the spots and plants that a dig usually asks for. */
 const spots = 4;
 const plantsAtSpot = 5;
-
-const causes = [
-  'herbicide',
-  'seedTreatment',
-  'rootRot',
-  'weevil',
-  'waterlogging',
-  'drought',
-  'salinity',
-  'compaction',
-] as const;
 
 const groups = ['vigour', 'nodules', 'inside', 'position'] as const;
 
