@@ -41,7 +41,7 @@ test('today\u2019s order: closing windows first, reasons beside each, no date pr
   // The demo knows no weather: every window comes from dates and days per node, and says so.
   await page.locator('.turn', { hasText: 'North Eighty' }).getByText(/days per node/).waitFor();
   await page.getByText(/Bring:.*spade/).waitFor();
-  await page.getByText(/By this phone\u2019s clock|By this phone's clock/).first().waitFor();
+  await page.getByText(/By this device\u2019s clock it is/).first().waitFor();
   await assertAccessible(page, 'today');
 });
 
