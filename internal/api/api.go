@@ -32,12 +32,17 @@ type Deps struct {
 	Version   string
 	Now       func() time.Time
 	Ready     func(context.Context) error // nil error: fit to serve
+
+	pushes, photos *pace // made by Mount where there is none
 }
 
 // Mount adds the routes to e.
 func Mount(e *echo.Echo, d Deps) {
 	if d.Fresh == nil {
 		d.Fresh = NewFreshener(d.Log, nil)
+	}
+	if d.pushes == nil {
+		d.pushes, d.photos = newPace(pushesAMinute, pushesAtOnce), newPace(photosAMinute, photosAtOnce)
 	}
 	e.HTTPErrorHandler = d.answerError
 	e.IPExtractor = echo.ExtractIPDirect()

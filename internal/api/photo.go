@@ -30,6 +30,11 @@ func (d Deps) putPhoto(c echo.Context) error {
 	} else if there && d.Photos.Has(who.Farm, hash) {
 		return c.NoContent(http.StatusNoContent)
 	}
+	if err := d.photos.take(who.Device, d.Now()); err != nil {
+		// Read to its end, else a browser may see a broken connection in the place of the answer.
+		_, _ = io.Copy(io.Discard, io.LimitReader(c.Request().Body, photo.MaxBytes))
+		return err
+	}
 	raw, err := readPhoto(c, hash, size)
 	if err != nil {
 		return err

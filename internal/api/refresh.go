@@ -119,6 +119,9 @@ func (d Deps) handIn(c echo.Context) error {
 	if err := read(c, wire.MaxBodyBytes, &req); err != nil {
 		return err
 	}
+	if err := d.pushes.take(claims.Device, d.Now()); err != nil {
+		return err
+	}
 	who := feed.Author{Farm: claims.Farm, Person: claims.Subject, Device: claims.Device}
 	out, err := d.Door.HandIn(ctx, who, req)
 	if err != nil {

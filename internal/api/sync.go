@@ -48,6 +48,11 @@ func (d Deps) syncOnce(c echo.Context, body []byte) ([]byte, error) {
 	if err := decode(c, body, wire.MaxBodyBytes, &req); err != nil {
 		return nil, err
 	}
+	if len(req.Push) > 0 {
+		if err := d.pushes.take(author(c).Device, d.Now()); err != nil {
+			return nil, err
+		}
+	}
 	out, err := d.Door.Sync(ctx, author(c), req)
 	if err != nil {
 		return nil, err

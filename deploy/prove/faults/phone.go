@@ -128,6 +128,9 @@ func (p *phone) sync(ctx context.Context) (more bool, err error) {
 	case err == nil:
 		p.logged(op, out)
 		return out.More, p.take(out)
+	case status == http.StatusTooManyRequests:
+		p.log.write(map[string]any{"e": "fail", "op": op})
+		_ = pause(ctx, time.Second) // pushes are limited per device, and one comes free in half of it
 	case status >= 400 && status < 500:
 		p.log.write(map[string]any{"e": "fail", "op": op})
 		p.access = ""

@@ -5,7 +5,7 @@ import type { Mutation } from '../wire.gen';
 import { plantCount } from '../dig/draft';
 import { drafts } from '../state/dig';
 import { countByField, fieldOf, type FieldCount } from '../state/hand-in';
-import { photosHere } from '../state/photo';
+import { photoPauseMS, photosHere } from '../state/photo';
 import { practising } from '../state/practice';
 import { one } from '../state/records';
 import { conflicts } from '../state/review';
@@ -47,6 +47,7 @@ export function HandIn() {
       {!clear && <PhaseWords />}
       {open_.length > 0 && <OpenDrafts />}
       {photosHere.value > 0 && <p>{tn('photo.toSend', photosHere.value)}</p>}
+      {photosHere.value > 0 && photoPauseMS.value > 0 && <p>{t('photo.pause')}</p>}
       <RefusedPhotos />
       <Counts of={counts.value} />
       {waiting > 0 && <Waiting list={list.value} />}
@@ -163,7 +164,10 @@ function PhaseWords() {
   if (p.at === 'busy')
     return (
       <p>
-        {t('handIn.busy')} {t('handIn.safe')}
+        {p.pauseMS === undefined
+          ? t('handIn.busy')
+          : tn('handIn.pause', Math.ceil(p.pauseMS / 1000))}{' '}
+        {t('handIn.safe')}
       </p>
     );
   if (p.at === 'refused')

@@ -17,6 +17,9 @@ export const photosHere = signal(0);
 /** Photos that the farm server will never take. They are here alone, until a person lets them go. */
 export const photosRefused = signal<readonly Picture[]>([]);
 
+/** How long the server asks this device to wait between photos; 0 = it does not. */
+export const photoPauseMS = signal(0);
+
 /** From this share of the space on, photos are refused, so that records still find room. */
 const mostShare = 0.8;
 
@@ -108,6 +111,9 @@ async function lane(): Promise<void> {
       said,
       put: (sha, bytes) => withToken((access) => api.putPhoto(farm, access, sha, bytes)),
       pull: () => void syncNow(true),
+      wait: (ms) => new Promise((done) => setTimeout(done, ms)),
+      paused: (ms) => (photoPauseMS.value = ms),
+      still: () => photoStore() === photos,
     });
   } catch {
     // Later: records go on, and the next round of theirs comes back here.

@@ -9,7 +9,8 @@ export type Phase =
   | { at: 'sending'; sending: number; waiting: number }
   | { at: 'offline' }
   | { at: 'signIn' }
-  | { at: 'busy'; untilMS: number }
+  /** pauseMS: the server asked for this pause, since this device sends fast. */
+  | { at: 'busy'; untilMS: number; pauseMS?: number }
   | { at: 'refused'; message: string };
 
 /** One at a time over all tabs of this account. */
@@ -91,8 +92,11 @@ export class Loop {
   }
 
   private failed(error: unknown): void {
-    this.failures++;
+    if (this.stopped) return;
     const after = error instanceof Refused ? error.retryAfterMS : 0;
+    // A pause that the server asked for is no failure: a long backlog meets many of them.
+    if (isPause(error)) this.failures = 0;
+    else this.failures++;
     const wait = waitMS(this.failures, after, this.p.random);
     this.notBeforeMS = this.p.clockMS() + wait;
     this.p.later(wait, () => void this.run());
@@ -102,10 +106,16 @@ export class Loop {
 
 const refusal = (e: Refused): Phase => ({ at: 'refused', message: e.problem.message });
 
+const tooFast = 429;
+
+const isPause = (e: unknown): boolean =>
+  e instanceof Refused && e.status === tooFast && e.retryAfterMS > 0;
+
 function phaseOf(error: unknown, untilMS: number): Phase {
   if (error instanceof Unreachable) return { at: 'offline' };
   if (!(error instanceof Refused)) return { at: 'refused', message: String(error) };
   if (error.status === 401) return { at: 'signIn' };
+  if (isPause(error)) return { at: 'busy', untilMS, pauseMS: error.retryAfterMS };
   const transient = [408, 425, 429].includes(error.status) || error.status >= 500;
   return transient ? { at: 'busy', untilMS } : refusal(error);
 }

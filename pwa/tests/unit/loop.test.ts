@@ -66,6 +66,25 @@ test('a busy server is left alone for as long as it asks; a person may still ask
   expect(requests).toBe(3);
 });
 
+test('a long backlog waits as often as the server asks, and no longer', async () => {
+  let requests = 0;
+  const c = await courier(() => () => {
+    requests++;
+    const fast = new Refused(429, { code: 'pace', message: 'wait' }, 3000);
+    return requests % 2 === 0 ? Promise.reject(fast) : undefined;
+  });
+  for (let i = 0; i < 1500; i++) await c.phone.keep(`f${i}`, { name: `${i}` });
+  await c.loop.run();
+  for (let i = 0; c.later[i]; i++) {
+    expect(c.phases.at(-1)).toEqual({ at: 'busy', untilMS: c.clock.ms + 3000, pauseMS: 3000 });
+    c.clock.ms += c.later[i]?.ms ?? 0;
+    c.later[i]?.work();
+    await c.loop.run();
+  }
+  expect(c.later.map((l) => l.ms)).toEqual([3000, 3000]);
+  expect([c.server.rows.size, (await c.phone.store.waiting()).length]).toEqual([1500, 0]);
+});
+
 test('without a token nothing is sent and everything stays', async () => {
   const c = await courier(() => () => undefined);
   c.state.signedIn = false;

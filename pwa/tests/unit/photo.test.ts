@@ -23,6 +23,9 @@ async function laneWith(said: { [sha: string]: Said }) {
       return Promise.resolve();
     },
     pull: () => void pulls++,
+    wait: () => Promise.resolve(),
+    paused: () => undefined,
+    still: () => true,
   };
   return { store, sent, ports, pulls: () => pulls };
 }
@@ -66,6 +69,41 @@ test('bytes that will never be taken are asked once and stay; no signal ends it'
   const gone = () => Promise.reject(new Unreachable());
   await expect(runLane({ ...cut.ports, put: gone })).rejects.toThrow(Unreachable);
   expect(await cut.store.names()).toEqual(['a']);
+});
+
+test('a backlog keeps the pause that the server asks for, and comes through by itself', async () => {
+  const all = Array.from({ length: 40 }, (_, i) => [`p${i}`, at(10 + (i % 20))] as const);
+  const { ports, sent, pulls } = await laneWith(Object.fromEntries(all));
+  // As the server counts: ten at once, then one each two seconds.
+  let [purse, clock, refused] = [10, 0, 0];
+  const told: number[] = [];
+  const put = (sha: string) => {
+    if (purse < 1) {
+      refused++;
+      return Promise.reject(new Refused(429, { code: 'pace', message: 'wait' }, 2000));
+    }
+    purse--;
+    return ports.put(sha);
+  };
+  const wait = (ms: number) => {
+    clock += ms;
+    purse += ms / 2000;
+    return Promise.resolve();
+  };
+  await runLane({ ...ports, put, wait, paused: (ms) => void told.push(ms) });
+  expect([sent.length, refused, clock, told]).toEqual([40, 1, 60_000, [2000, 0]]);
+  expect(pulls()).toBe(1);
+});
+
+test('a pause ends with its account: nothing of it goes up once another is open', async () => {
+  const { ports, sent, pulls } = await laneWith({ a: at(10), b: at(11) });
+  let here = true;
+  const put = (sha: string) => {
+    here = false;
+    return ports.put(sha);
+  };
+  await runLane({ ...ports, put, still: () => here });
+  expect([sent, pulls()]).toEqual([['b'], 0]);
 });
 
 test('a photo of a spot left empty goes with the dig, without the spot', () => {
