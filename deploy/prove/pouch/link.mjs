@@ -4,23 +4,39 @@ import { connect, createServer } from 'node:net';
 
 export const shape = { halfTripMS: 30, down: 10e6 / 8, up: 2e6 / 8 }; // bytes a second
 
-/** One direction: bytes leave in order, none before the link is free. */
+/**
+ * One direction: bytes leave in order, none before the link is free. One queue and one timer, since
+ * timers of their own may fire out of order when the event loop is late.
+ */
 class Lane {
   constructor(rate) {
-    Object.assign(this, { rate, freeAtMS: 0, bytes: 0 });
+    Object.assign(this, { rate, freeAtMS: 0, bytes: 0, queue: [], timer: undefined });
   }
 
   send(to, chunk) {
     this.bytes += chunk.length;
-    const nowMS = performance.now();
-    this.freeAtMS = Math.max(nowMS, this.freeAtMS) + (1000 * chunk.length) / this.rate;
-    setTimeout(() => to.writable && to.write(chunk), this.freeAtMS + shape.halfTripMS - nowMS);
+    this.freeAtMS = Math.max(performance.now(), this.freeAtMS) + (1000 * chunk.length) / this.rate;
+    this.add(() => to.writable && to.write(chunk));
   }
 
   end(to) {
-    const nowMS = performance.now();
-    const waitMS = Math.max(0, this.freeAtMS - nowMS) + shape.halfTripMS + 1;
-    setTimeout(() => to.end(), waitMS);
+    this.freeAtMS = Math.max(performance.now(), this.freeAtMS);
+    this.add(() => to.end());
+  }
+
+  add(work) {
+    this.queue.push({ atMS: this.freeAtMS + shape.halfTripMS, work });
+    this.timer ??= setTimeout(() => this.deliver(), this.queue[0].atMS - performance.now());
+  }
+
+  /** Hands over what is due; looks again when the next is. */
+  deliver() {
+    this.timer = undefined;
+    while (this.queue.length > 0 && this.queue[0].atMS <= performance.now()) {
+      this.queue.shift().work();
+    }
+    const [next] = this.queue;
+    if (next) this.timer = setTimeout(() => this.deliver(), next.atMS - performance.now());
   }
 }
 

@@ -12,7 +12,12 @@ export function peerPage() {
   const remote = new globalThis.PouchDB(`${location.origin}/db/farm`);
   const timed = async (work) => {
     const began = performance.now();
-    await work();
+    try {
+      await work();
+    } catch (error) {
+      // The peer's errors carry no message of their own, and none of the rest crosses to Node.
+      throw new Error(`the peer failed: ${JSON.stringify(error)} ${String(error)}`);
+    }
     const ms = performance.now() - began;
     return { ms, records: (await local.info()).doc_count };
   };
