@@ -5,8 +5,10 @@ import (
 	"errors"
 	"maps"
 	"slices"
+	"strings"
 
 	"hilum/internal/fault"
+	"hilum/internal/kind"
 	"hilum/internal/wire"
 )
 
@@ -37,13 +39,19 @@ func unknown(id, field, message string, args ...any) error {
 	return lacking{fault.At(field, "link", message, args...), id}
 }
 
-// wanting makes of a fault the want of the record itself, when the person saw one that is not here:
-// an edit alone seldom makes a whole record.
-func wanting(err error, unseen bool, id string) error {
-	if !unseen || lacks(err) != "" {
+// wanting makes of a fault the want of the record itself, when an entry that would be its first
+// must be an edit of it: the person saw it, or what is wrong is a value that the entry does not
+// set. An edit alone seldom makes a whole record, and its making may come in any other push.
+func wanting(err error, of kind.Kind, e entry) error {
+	var f *fault.Error
+	if lacks(err) != "" || !errors.As(err, &f) {
 		return err
 	}
-	return unknown(id, "rec", "changes %s, which is not in this account", id)
+	name, _, _ := strings.Cut(f.Field, ".")
+	if _, sets := e.Set[name]; e.Base == 0 && (sets || of.Closed) {
+		return err
+	}
+	return unknown(e.Rec, "rec", "changes %s, which is not in this account", e.Rec)
 }
 
 // setAside is the outcome of an entry that err keeps out.

@@ -3,6 +3,7 @@ package feed_test
 import (
 	"context"
 	"encoding/json"
+	"strings"
 	"testing"
 
 	"github.com/google/uuid"
@@ -134,22 +135,64 @@ func TestAPushOutOfOrderIsTakenUpWithinItself(t *testing.T) {
 // TestAnEditOfWhatWaitsWaitsWithIt: a phone made a record and changed it, without having seen it at
 // the server in between; both wait for what the record points to, and both are taken.
 func TestAnEditOfWhatWaitsWaitsWithIt(t *testing.T) {
+	editWaits(t, func(scout *phone, made, edit []byte) []wire.Ack { return scout.sync(made, edit).Acks })
+}
+
+// TestAnEditInAnotherPushWaitsToo: the same, when the making came in a push before.
+func TestAnEditInAnotherPushWaitsToo(t *testing.T) {
+	editWaits(t, func(scout *phone, made, edit []byte) []wire.Ack {
+		first := scout.sync(made).Acks
+		return append(first, scout.sync(edit).Acks...)
+	})
+}
+
+func editWaits(t *testing.T, push func(scout *phone, made, edit []byte) []wire.Ack) {
 	onBoth(t, func(t *testing.T, y yard) {
 		scout, desk := y.phone("scout"), y.phone("consultant")
 		grower, field, pass := uuid.NewString(), uuid.NewString(), uuid.NewString()
-		out := scout.sync(
-			scout.edit(pass, "pass", 0, map[string]any{"field": field, "cropYear": 2027,
-				"what": "herbicide", "product": "A product", "date": "2027-06-12"}),
-			scout.edit(pass, "pass", 0, map[string]any{"reEntryHours": 12}))
-		if outcomes(out) != "quarantined quarantined" {
-			t.Fatal(outcomes(out))
-		}
+		made := scout.edit(pass, "pass", 0, map[string]any{"field": field, "cropYear": 2027,
+			"what": "herbicide", "product": "A product", "date": "2027-06-12"})
+		edit := scout.edit(pass, "pass", 0, map[string]any{"reEntryHours": 12})
+		waitsFor(t, push(scout, made, edit), field, pass)
 		desk.sync(desk.edit(grower, "grower", 0, map[string]any{"name": "Somebody's farm"}),
 			desk.edit(field, "field", 0, map[string]any{"grower": grower, "name": "North"}))
 		heard := scout.sync()
+		var body wire.Pass
+		rows := rowsOf(heard, "pass")
 		if len(heard.Judged) != 2 || heard.Judged[0].Outcome == wire.Quarantined ||
-			heard.Judged[1].Outcome == wire.Quarantined {
-			t.Errorf("the scout was told %+v", heard.Judged)
+			heard.Judged[1].Outcome == wire.Quarantined || len(rows) != 1 ||
+			json.Unmarshal(rows[0].Body, &body) != nil || body.ReEntryHours == nil {
+			t.Errorf("the scout was told %+v and sees %+v", heard.Judged, rows)
+		}
+	})
+}
+
+// waitsFor demands that each entry is set aside for want of these records.
+func waitsFor(t *testing.T, acks []wire.Ack, ids ...string) {
+	t.Helper()
+	for i, ack := range acks {
+		if ack.Problem == nil || ack.Problem.Code != "link" ||
+			!strings.Contains(ack.Problem.Message, ids[i]) {
+			t.Fatalf("entry %d: %s %+v, want it to wait for %s", i, ack.Outcome, ack.Problem, ids[i])
+		}
+	}
+}
+
+// TestAnEditThatComesBeforeItsRecordWaits: a device with a new id offers the edit before the old
+// one's making is there.
+func TestAnEditThatComesBeforeItsRecordWaits(t *testing.T) {
+	onBoth(t, func(t *testing.T, y yard) {
+		desk, other := y.phone("consultant"), y.phone("owner")
+		grower := uuid.NewString()
+		edit := desk.edit(grower, "grower", 0, map[string]any{"note": "calls at noon"})
+		waitsFor(t, desk.sync(edit).Acks, grower)
+		other.sync(other.edit(grower, "grower", 0, map[string]any{"name": "Somebody's farm"}))
+		if heard := desk.sync(); len(heard.Judged) != 1 || heard.Judged[0].Outcome != wire.Applied {
+			t.Errorf("the desk was told %+v", heard.Judged)
+		}
+		wrong := desk.edit(uuid.NewString(), "grower", 0, map[string]any{"name": ""})
+		if out := desk.sync(wrong); out.Acks[0].Problem == nil || out.Acks[0].Problem.Field != "name" {
+			t.Errorf("a making that is wrong in itself got %+v", out.Acks)
 		}
 	})
 }

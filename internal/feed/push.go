@@ -23,7 +23,6 @@ type push struct {
 	lastN   int64
 	states  map[string]*merge.State // records read so far; nil = there is none
 	changed map[string]bool
-	aside   map[string]bool   // records whose making by an entry of this push waits for another one
 	fields  map[string]bool   // whose results must be computed again
 	account bool              // settings changed: all fields
 	now     string            // RFC 3339
@@ -92,7 +91,6 @@ func newPush(ctx context.Context, tx Tx, who Author, now time.Time) (*push, erro
 	head, err := tx.Head(ctx)
 	return &push{
 		who: who, tx: tx, states: map[string]*merge.State{}, changed: map[string]bool{},
-		aside:  map[string]bool{},
 		fields: map[string]bool{}, stored: map[string]bool{}, fresh: map[string]bool{},
 		again: map[asideKey]bool{},
 		now:   now.UTC().Format(time.RFC3339), epoch: head.Epoch,
@@ -219,7 +217,6 @@ func (p *push) take(e entry) wire.Ack {
 	ack, err := p.apply(e)
 	if err != nil {
 		ack = setAside(e.N, err)
-		p.aside[e.Rec] = p.aside[e.Rec] || lacks(err) != ""
 	}
 	p.lastN = e.N
 	p.batch.LastN = e.N
@@ -264,8 +261,10 @@ func (p *push) apply(e entry) (wire.Ack, error) {
 	met := merge.Apply(old, e.Rec, e.Kind, merge.Change{
 		Stamp: p.stamp(e), Base: e.Base, Set: set, Del: e.Del,
 	}, of.ClassOf)
-	if err := p.judge(of, met, set); err != nil {
-		return wire.Ack{}, wanting(err, old == nil && (e.Base > 0 || p.aside[e.Rec]), e.Rec)
+	if err := p.judge(of, met, set); err != nil && old == nil {
+		return wire.Ack{}, wanting(err, of, e)
+	} else if err != nil {
+		return wire.Ack{}, err
 	}
 	p.markStored(&met.State)
 	p.keep(met, old)

@@ -24,6 +24,11 @@ export function peerPage() {
   globalThis.bench = {
     pull: (options) => timed(() => local.replicate.from(remote, options)),
     push: (options) => timed(() => local.replicate.to(remote, options)),
+    both: (options) =>
+      timed(async () => {
+        await local.replicate.to(remote, options);
+        await local.replicate.from(remote, options);
+      }),
     keep: (docs) => local.bulkDocs(docs),
   };
 }

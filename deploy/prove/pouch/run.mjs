@@ -120,7 +120,7 @@ async function ours(browser, farm, made, days) {
     await one.page.evaluate((e) => globalThis.bench.keep(e), edits.map((e) => ({ base: 0, ...e })));
     list.push(one);
   }
-  await together(list, 'ours', `${phones} phones of ${ofOneDay}`, phones * ofOneDay, sync);
+  await together(list, 'ours', `${phones} phones of ${ofOneDay}, up and down`, phones * ofOneDay, sync);
   for (const one of list) await one.close();
   const last = await join_();
   const { records: have } = await sync(last);
@@ -128,7 +128,7 @@ async function ours(browser, farm, made, days) {
   expect(have, made.list.length + phones * ofOneDay, 'after all days');
 }
 
-async function peer(browser, server, made, days) {
+async function peer(browser, server, made, days, more) {
   const enter = () => phoneOn(browser, server, [pouch()], peerPage);
   const pull = (phone, options) =>
     phone.page.evaluate((o) => globalThis.bench.pull(o), options);
@@ -146,16 +146,25 @@ async function peer(browser, server, made, days) {
   await server.change(changeable(made).map((e) => e.rec), { note: 'changed' });
   await measure(phone, 'peer', `${changed} changed`, changed, () => pull(phone, {}));
   await phone.close();
-  const list = [];
-  for (const edits of days) {
-    const one = await enter();
-    await one.page.evaluate((docs) => globalThis.bench.keep(docs), edits.map(docOf));
-    list.push(one);
-  }
   const push = ({ page }) => page.evaluate(() => globalThis.bench.push({}));
-  await together(list, 'peer', `${phones} phones of ${ofOneDay}`, phones * ofOneDay, push);
-  for (const one of list) await one.close();
-  expect(await server.count(), made.list.length + phones * ofOneDay, 'the peer after all days');
+  const both = ({ page }) => page.evaluate(() => globalThis.bench.both({}));
+  await eight('up only, from phones that hold nothing else', days, push);
+  await eight('up and down', more, both, true);
+  expect(await server.count(), made.list.length + 2 * phones * ofOneDay, 'the peer after all days');
+
+  /** loaded: each has the account before, as a phone that comes home in the evening has it. */
+  async function eight(what, days, work, loaded) {
+    const list = [];
+    for (const edits of days) {
+      const one = await enter();
+      if (loaded) await pull(one, { batch_size: 1000 });
+      await one.page.evaluate((docs) => globalThis.bench.keep(docs), edits.map(docOf));
+      list.push(one);
+    }
+    const count = days.flat().length;
+    await together(list, 'peer', `${phones} phones of ${ofOneDay}, ${what}`, count, work);
+    for (const one of list) await one.close();
+  }
 }
 
 async function floor(browser, server, made, days) {
@@ -173,13 +182,14 @@ async function floor(browser, server, made, days) {
   const list = [];
   for (const edits of days) list.push(Object.assign(await enter(), { docs: edits.map(docOf) }));
   const push = ({ page, docs }) => page.evaluate((d) => globalThis.bench.push(d), docs);
-  await together(list, 'floor', `${phones} phones of ${ofOneDay}`, phones * ofOneDay, push);
+  await together(list, 'floor', `${phones} phones of ${ofOneDay}, up only`, phones * ofOneDay, push);
   for (const one of list) await one.close();
 }
 
 const maker = new Maker(1);
 const made = account(maker, records);
-const days = Array.from({ length: phones }, () => day(maker, ofOneDay, made.fields));
+const eightDays = () => Array.from({ length: phones }, () => day(maker, ofOneDay, made.fields));
+const days = eightDays();
 const docs = made.list.map(docOf);
 const mean = docs.reduce((sum, d) => sum + JSON.stringify(d).length, 0) / docs.length;
 console.log(`${docs.length} records of ${mean.toFixed(0)} bytes as JSON in the mean; link ` +
@@ -206,7 +216,7 @@ try {
   if (wanted.includes('peer')) {
     servers.push(await Peer.start());
     await servers.at(-1).put(docs);
-    await peer(browser, servers.at(-1), made, days);
+    await peer(browser, servers.at(-1), made, days, eightDays());
   }
   console.log(`load ${loadavg()[0].toFixed(1)} after`);
   console.table(rows);
