@@ -1,8 +1,6 @@
 package api
 
 import (
-	"encoding/json"
-	"fmt"
 	"net/http"
 	"strconv"
 
@@ -60,11 +58,7 @@ func (d Deps) syncOnce(c echo.Context, body []byte) ([]byte, error) {
 	if out.Stale {
 		d.Fresh.add(author(c).Farm)
 	}
-	answer, err := json.Marshal(out)
-	if err != nil {
-		return nil, fmt.Errorf("encoding an answer: %w", err)
-	}
-	return answer, nil
+	return wire.WriteSyncResponse(out), nil
 }
 
 func (d Deps) fields(c echo.Context) error {

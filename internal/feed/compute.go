@@ -241,7 +241,7 @@ func evaluate(in agro.Input) (head agro.Headline, report json.RawMessage, err er
 	if err != nil {
 		return head, nil, err
 	}
-	report, err = json.Marshal(out)
+	report, err = wire.WriteReport(out)
 	return out.Headline, report, err
 }
 

@@ -179,15 +179,10 @@ func (t *tx) Live(_ context.Context, upTo int64, use func(wire.Row) error) error
 }
 
 func rowOf(s merge.State) wire.Row {
-	row := wire.Row{ID: s.ID, Kind: s.Kind, Seq: s.Seq, Deleted: s.Deleted, Body: json.RawMessage("{}")}
+	row := wire.Row{ID: s.ID, Kind: s.Kind, Seq: s.Seq, Deleted: s.Deleted, By: s.By(),
+		Body: json.RawMessage("{}")}
 	if !s.Deleted {
 		row.Body, _ = json.Marshal(s.Body)
-	}
-	newest, field := int64(-1), ""
-	for name, stamp := range s.Stamps {
-		if stamp.Seq > newest || stamp.Seq == newest && name < field {
-			newest, field, row.By = stamp.Seq, name, stamp.Person
-		}
 	}
 	return row
 }

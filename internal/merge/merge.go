@@ -62,6 +62,17 @@ type State struct {
 	Stamps  map[string]Stamp
 }
 
+// By gives the person of the newest stamp, "" where nobody wrote the record.
+func (s State) By() string {
+	var newest Stamp
+	for _, name := range slices.Sorted(maps.Keys(s.Stamps)) {
+		if at := s.Stamps[name]; at.Seq > newest.Seq {
+			newest = at
+		}
+	}
+	return newest.Person
+}
+
 // Change is one mutation as the door accepted it.
 type Change struct {
 	Stamp

@@ -76,12 +76,11 @@ func (t *logTx) head(ctx context.Context, query string) (feed.Head, error) {
 	return head, nil
 }
 
-// The newest stamp of a record says who wrote it last.
+// A body comes as text: as jsonb it would be checked to be JSON once more for every row.
 const rowsAfter = `
 	SELECT r.id::text AS id, r.kind, r.seq, r.deleted,
-		coalesce((SELECT s.value ->> 'person' FROM jsonb_each(r.stamps) s
-			ORDER BY (s.value ->> 'seq')::bigint DESC, s.key LIMIT 1), '') AS by,
-		CASE WHEN r.deleted THEN '{}'::jsonb ELSE r.body END AS body
+		r.by_person AS by,
+		CASE WHEN r.deleted THEN '{}' ELSE r.body::text END AS body
 	FROM record r
 	WHERE r.farm_id = @farm AND r.seq > @after AND r.seq <= @up_to
 		AND (NOT r.deleted OR r.seq > (SELECT h.floor FROM farm_head h WHERE h.farm_id = @farm))
@@ -100,9 +99,8 @@ func (t *logTx) Rows(ctx context.Context, after, upTo int64, limit int) ([]wire.
 
 const liveRows = `
 	SELECT r.id::text, r.kind, r.seq,
-		coalesce((SELECT s.value ->> 'person' FROM jsonb_each(r.stamps) s
-			ORDER BY (s.value ->> 'seq')::bigint DESC, s.key LIMIT 1), ''),
-		r.body
+		r.by_person,
+		r.body::text
 	FROM record r
 	WHERE r.farm_id = @farm AND r.seq <= @up_to AND NOT r.deleted
 	ORDER BY r.seq`

@@ -25,12 +25,13 @@ const (
 			seen_at = coalesce(@seen_at, seen_at)
 		WHERE farm_id = @farm AND device_id = @device`
 	saveRecords = `
-		INSERT INTO record (farm_id, id, kind, seq, deleted, body, stamps)
-		SELECT @farm, r.id, r.kind, r.seq, r.deleted, r.body, r.stamps
-		FROM unnest(@ids::uuid[], @kinds::text[], @seqs::bigint[], @deleted::boolean[],
-			@bodies::jsonb[], @stamps::jsonb[]) AS r (id, kind, seq, deleted, body, stamps)
+		INSERT INTO record (farm_id, id, kind, seq, deleted, body, stamps, by_person)
+		SELECT @farm, r.id, r.kind, r.seq, r.deleted, r.body, r.stamps, r.by_person
+		FROM unnest(@ids::uuid[], @kinds::text[], @seqs::bigint[], @deleted::boolean[], @bodies::jsonb[],
+			@stamps::jsonb[], @by::text[]) AS r (id, kind, seq, deleted, body, stamps, by_person)
 		ON CONFLICT (farm_id, id) DO UPDATE
-		SET seq = excluded.seq, deleted = excluded.deleted, body = excluded.body, stamps = excluded.stamps`
+		SET seq = excluded.seq, deleted = excluded.deleted, body = excluded.body,
+			stamps = excluded.stamps, by_person = excluded.by_person`
 	saveMutations = `
 		INSERT INTO mutation (farm_id, device_id, n, sha256, schema, raw, seq, outcome, problem)
 		SELECT @farm, @device, m.n, m.sha256, m.schema, m.raw, nullif(m.seq, 0), m.outcome,
@@ -137,9 +138,9 @@ func (t *logTx) queueRecords(batch *pgx.Batch, states []merge.State) error {
 		return nil
 	}
 	var (
-		ids, kinds, bodies, stamps []string
-		seqs                       []int64
-		deleted                    []bool
+		ids, kinds, bodies, stamps, by []string
+		seqs                           []int64
+		deleted                        []bool
 	)
 	for _, s := range states {
 		body, err := json.Marshal(s.Body)
@@ -153,9 +154,10 @@ func (t *logTx) queueRecords(batch *pgx.Batch, states []merge.State) error {
 		ids, kinds = append(ids, s.ID), append(kinds, s.Kind)
 		seqs, deleted = append(seqs, s.Seq), append(deleted, s.Deleted)
 		bodies, stamps = append(bodies, string(body)), append(stamps, string(stamp))
+		by = append(by, s.By())
 	}
 	batch.Queue(saveRecords, t.args("ids", ids, "kinds", kinds, "seqs", seqs, "deleted", deleted,
-		"bodies", bodies, "stamps", stamps))
+		"bodies", bodies, "stamps", stamps, "by", by))
 	return nil
 }
 

@@ -929,6 +929,25 @@ func writeReply(e *encoder, v *Reply) {
 	e.close()
 }
 
+func writeSyncResponse(e *encoder, v *SyncResponse) {
+	e.open()
+	e.text("epoch", v.Epoch)
+	e.long("head", v.Head)
+	e.long("cursor", v.Cursor)
+	e.someLong("floor", v.Floor)
+	e.text("serverTime", v.ServerTime)
+	writeList(e.key("acks"), v.Acks, writeAck)
+	writeList(e.key("rows"), v.Rows, writeRow)
+	e.someFlag("more", v.More)
+	e.someFlag("reset", v.Reset)
+	if len(v.Judged) > 0 {
+		writeList(e.key("judged"), v.Judged, writeJudged)
+	}
+	e.someFlag("stale", v.Stale)
+	e.someLong("expect", v.Expect)
+	e.close()
+}
+
 func writeAnswer(e *encoder, v *Answer) {
 	e.open()
 	writeInput(e.key("input"), &v.Input)
@@ -973,6 +992,40 @@ func writeProblem(e *encoder, v *Problem) {
 	e.text("code", v.Code)
 	e.someText("field", v.Field)
 	e.text("message", v.Message)
+	e.close()
+}
+
+func writeAck(e *encoder, v *Ack) {
+	e.open()
+	e.long("n", v.N)
+	e.text("outcome", v.Outcome)
+	e.someLong("seq", v.Seq)
+	if v.Problem != nil {
+		writeProblem(e.key("problem"), v.Problem)
+	}
+	e.close()
+}
+
+func writeRow(e *encoder, v *Row) {
+	e.open()
+	e.text("id", v.ID)
+	e.text("kind", v.Kind)
+	e.long("seq", v.Seq)
+	e.someFlag("deleted", v.Deleted)
+	e.someText("by", v.By)
+	e.raw("body", v.Body)
+	e.close()
+}
+
+func writeJudged(e *encoder, v *Judged) {
+	e.open()
+	e.text("device", v.Device)
+	e.long("n", v.Ack.N)
+	e.text("outcome", v.Ack.Outcome)
+	e.someLong("seq", v.Ack.Seq)
+	if v.Ack.Problem != nil {
+		writeProblem(e.key("problem"), v.Ack.Problem)
+	}
 	e.close()
 }
 

@@ -73,6 +73,39 @@ func TestCodecWritesAnythingAsEncodingJSON(t *testing.T) {
 	}
 }
 
+// TestSyncResponseIsWrittenAsByEncodingJSON, and blanks in the bodies of rows are left out.
+func TestSyncResponseIsWrittenAsByEncodingJSON(t *testing.T) {
+	r := filler{rand.New(rand.NewPCG(7, 8))}
+	for range 300 {
+		var out SyncResponse
+		r.fill(reflect.ValueOf(&out).Elem())
+		want, err := json.Marshal(out)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, row := range out.Rows {
+			var spaced bytes.Buffer
+			_ = json.Indent(&spaced, row.Body, "", " \t")
+			out.Rows[i].Body = spaced.Bytes()
+		}
+		if got := WriteSyncResponse(out); !bytes.Equal(got, want) {
+			t.Fatalf("got  %s\nwant %s", got, want)
+		}
+	}
+}
+
+func TestQuotesAndBlanksInsideTextsStay(t *testing.T) {
+	var e encoder
+	e.open()
+	e.raw("a", []byte(`{"k \" {": "x \\", "l": [1, "\\\" ", {}]}`))
+	e.raw("b", nil)
+	e.close()
+	const want = `{"a":{"k \" {":"x \\","l":[1,"\\\" ",{}]},"b":null}`
+	if string(e.buf) != want {
+		t.Errorf("got  %s\nwant %s", e.buf, want)
+	}
+}
+
 // TestCodecReadsAnythingAsEncodingJSON does the same the other way.
 func TestCodecReadsAnythingAsEncodingJSON(t *testing.T) {
 	r := filler{rand.New(rand.NewPCG(3, 4))}

@@ -63,6 +63,42 @@ func (e *encoder) someWhole(name string, v int) {
 	}
 }
 
+func (e *encoder) long(name string, v int64) {
+	e.key(name)
+	e.buf = strconv.AppendInt(e.buf, v, 10)
+}
+
+func (e *encoder) someLong(name string, v int64) {
+	if v != 0 {
+		e.long(name, v)
+	}
+}
+
+// raw writes a value that was JSON before, without its blanks; an empty one is null. It does not look
+// whether it is JSON: it comes out of the database.
+func (e *encoder) raw(name string, v []byte) {
+	if e.key(name); len(v) == 0 {
+		e.null()
+		return
+	}
+	e.buf = slices.Grow(e.buf, len(v))
+	quoted := false
+	for i := 0; i < len(v); i++ {
+		switch c := v[i]; {
+		case c == '"':
+			quoted = !quoted
+		case quoted && c == '\\':
+			e.buf = append(e.buf, c)
+			i++
+		case !quoted && (c == ' ' || c == '\n' || c == '\r' || c == '\t'):
+			continue
+		}
+		if i < len(v) {
+			e.buf = append(e.buf, v[i])
+		}
+	}
+}
+
 func (e *encoder) maybeWhole(name string, v *int) {
 	if v != nil {
 		e.whole(name, *v)

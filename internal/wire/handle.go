@@ -94,6 +94,16 @@ func WriteAnswer(a Answer) ([]byte, error) {
 	return e.buf, nil
 }
 
+// WriteReport gives a report as JSON, the same bytes as in a Reply. A number that is not finite is an
+// internal fault.
+func WriteReport(r agro.Report) ([]byte, error) {
+	var e encoder
+	if writeReport(&e, &r); e.bad {
+		return nil, fault.New(fault.Internal, "json", "the report holds a number that is not finite")
+	}
+	return e.buf, nil
+}
+
 func handle(raw []byte) (Reply, error) {
 	var req Request
 	if err := decode(raw, true, &req, readRequest); err != nil {

@@ -4,8 +4,11 @@
 // over loopback only; count and time are bounded by the flags. It prints a table and fails when
 // anything was lost.
 //
-//	go run ./deploy/prove/load [-phones 200 -accounts 25 -records 60 -within 10s]
+//	go run ./deploy/prove/load [-phones 200 -accounts 25 -records 60 -within 10s -short]
 //	    [-sizes 10000,100000] [-limit 5m]
+//
+// A record is a dig of fifteen plants, a correction, or a photo's record with its thumbnail, about
+// 2,000 bytes each; with -short about 400, as the goal's first load has them.
 package main
 
 import (
@@ -26,6 +29,7 @@ type options struct {
 	within, limit             time.Duration
 	sizes                     []int
 	program                   string
+	short                     bool
 }
 
 func main() {
@@ -37,6 +41,7 @@ func main() {
 	flag.DurationVar(&o.within, "within", 10*time.Second, "time over which the phones come")
 	flag.DurationVar(&o.limit, "limit", 5*time.Minute, "of the whole run")
 	flag.StringVar(&o.program, "program", ".build/hilum", "the server")
+	flag.BoolVar(&o.short, "short", false, "digs of two plants, photos without thumbnails")
 	flag.Parse()
 	err := o.read(*sizes)
 	if err == nil {
@@ -94,6 +99,9 @@ func run(o options) error {
 		{fmt.Sprintf("%d phones at once", o.phones), 0},
 	} {
 		if err := w.wave(ctx, wave.name, wave.within); err != nil {
+			return err
+		}
+		if err := w.settle(ctx); err != nil {
 			return err
 		}
 	}

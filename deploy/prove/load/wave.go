@@ -30,9 +30,9 @@ func (w *world) wave(ctx context.Context, name string, within time.Duration) err
 	took := make([]time.Duration, len(w.phones))
 	failed := make([]error, len(w.phones))
 	moments := rand.New(rand.NewPCG(1, uint64(within)))
-	bodies := make([][]byte, len(w.phones))
+	bodies, answers := make([][]byte, len(w.phones)), make([][]byte, len(w.phones))
 	for i, p := range w.phones {
-		bodies[i] = p.pushed(w.o.records, moments)
+		bodies[i] = p.pushed(w.o, moments)
 	}
 	server, database := w.worked()
 	var all sync.WaitGroup
@@ -44,17 +44,17 @@ func (w *world) wave(ctx context.Context, name string, within time.Duration) err
 		all.Go(func() {
 			time.Sleep(wait)
 			began := time.Now()
-			out, err := w.sync(ctx, p, bodies[i])
-			took[i], failed[i] = time.Since(began), err
-			if err == nil {
-				failed[i] = complete(out, w.o.records)
-			}
+			answers[i], failed[i] = w.ask(ctx, p, bodies[i])
+			took[i] = time.Since(began)
 		})
 	}
 	all.Wait()
-	for i, err := range failed {
-		if err != nil {
-			return fmt.Errorf("%s: phone %d: %w", name, i, err)
+	for i, p := range w.phones {
+		if failed[i] == nil {
+			failed[i] = p.complete(answers[i], w.o.records)
+		}
+		if failed[i] != nil {
+			return fmt.Errorf("%s: phone %d: %w", name, i, failed[i])
 		}
 	}
 	line(name, took)
@@ -65,7 +65,13 @@ func (w *world) wave(ctx context.Context, name string, within time.Duration) err
 	return nil
 }
 
-func complete(out wire.SyncResponse, want int) error {
+// complete reads an answer once the wave is over, since the phones share the server's cores, and
+// keeps the cursor as a phone does.
+func (p *phone) complete(answer []byte, want int) error {
+	var out wire.SyncResponse
+	if err := json.Unmarshal(answer, &out); err != nil {
+		return err
+	}
 	for _, a := range out.Acks {
 		if a.Outcome != wire.Applied {
 			return fmt.Errorf("entry %d got %s %+v", a.N, a.Outcome, a.Problem)
@@ -74,36 +80,41 @@ func complete(out wire.SyncResponse, want int) error {
 	if len(out.Acks) != want {
 		return fmt.Errorf("%d of %d entries were acknowledged", len(out.Acks), want)
 	}
+	p.epoch, p.cursor = out.Epoch, out.Cursor
 	return nil
 }
 
 // pushed is one request with a day's work, gzip as phones send it: on each field two digs of three
 // spots and five plants each, a correction, and the records of two photos.
-func (p *phone) pushed(records int, dice *rand.Rand) []byte {
+func (p *phone) pushed(o options, dice *rand.Rand) []byte {
 	var push []json.RawMessage
 	digs := map[string]string{}
-	for i := range records {
+	for i := range o.records {
 		field := p.fields[i%len(p.fields)]
 		rec := uuid.NewString()
 		switch i / len(p.fields) % 5 {
 		case 0, 1:
 			digs[field] = rec
-			push = append(push, p.entry(rec, "dig", dig(field, dice)))
+			push = append(push, p.entry(rec, "dig", dig(field, o.short, dice)))
 		case 2:
 			push = append(push, p.entry(rec, "correction", map[string]any{"dig": digs[field],
 				"field": field, "date": fmt.Sprint(cropYear, "-06-01"), "why": "the date was wrong"}))
 		default:
-			push = append(push, p.entry(rec, "photo", shot(field, dice)))
+			push = append(push, p.entry(rec, "photo", shot(field, o.short, dice)))
 		}
 	}
 	return pack(p.request(push))
 }
 
-func dig(field string, dice *rand.Rand) map[string]any {
+func dig(field string, short bool, dice *rand.Rand) map[string]any {
 	var spots []wire.DigSpot
-	for range 3 {
+	places, plants := 3, 5
+	if short {
+		places, plants = 1, 2
+	}
+	for range places {
 		spot := wire.DigSpot{ID: uuid.NewString()}
-		for range 5 {
+		for range plants {
 			spot.Plants = append(spot.Plants, wire.DigPlant{ID: uuid.NewString(), Plant: agro.Plant{
 				Vigour: "vigorous", Nodules: "over5", Inside: "pink", Position: "crownAndLateral"}})
 		}
@@ -114,15 +125,38 @@ func dig(field string, dice *rand.Rand) map[string]any {
 }
 
 // shot is a photo's record with a thumbnail of two kilobytes that does not compress.
-func shot(field string, dice *rand.Rand) map[string]any {
+func shot(field string, short bool, dice *rand.Rand) map[string]any {
 	raw := make([]byte, 2<<10)
 	for i := range raw {
 		raw[i] = byte(dice.Uint32())
 	}
 	hash := sha256.Sum256(raw)
-	return map[string]any{"field": field, "sha256": hex.EncodeToString(hash[:]), "size": 300_000,
-		"w": 1600, "h": 1200, "takenAt": fmt.Sprint(cropYear, "-06-12T14:02:00-06:00"),
-		"thumb": base64.StdEncoding.EncodeToString(raw)}
+	photo := map[string]any{"field": field, "sha256": hex.EncodeToString(hash[:]), "size": 300_000,
+		"w": 1600, "h": 1200, "takenAt": fmt.Sprint(cropYear, "-06-12T14:02:00-06:00")}
+	if !short {
+		photo["thumb"] = base64.StdEncoding.EncodeToString(raw)
+	}
+	return photo
+}
+
+// settle waits until the results that the wave put off are there, and says what they cost.
+func (w *world) settle(ctx context.Context) error {
+	began := time.Now()
+	server, database := w.worked()
+	for {
+		farms, err := w.store.StaleFarms(ctx)
+		if err != nil {
+			return err
+		}
+		if len(farms) == 0 {
+			break
+		}
+		time.Sleep(100 * time.Millisecond)
+	}
+	serverAfter, databaseAfter := w.worked()
+	fmt.Printf("    results put off were there %.1f s later, processor time: server %.1f s, database %.1f s\n",
+		time.Since(began).Seconds(), (serverAfter - server).Seconds(), (databaseAfter - database).Seconds())
+	return nil
 }
 
 func pack(req wire.SyncRequest) []byte {
@@ -136,27 +170,32 @@ func pack(req wire.SyncRequest) []byte {
 }
 
 func (w *world) sync(ctx context.Context, p *phone, body []byte) (out wire.SyncResponse, err error) {
+	answer, err := w.ask(ctx, p, body)
+	if err != nil {
+		return out, err
+	}
+	return out, json.Unmarshal(answer, &out)
+}
+
+func (w *world) ask(ctx context.Context, p *phone, body []byte) ([]byte, error) {
 	req, err := http.NewRequestWithContext(ctx, http.MethodPost,
 		w.url("/api/v1/farms/"+p.farm+"/sync"), bytes.NewReader(body))
 	if err != nil {
-		return out, err
+		return nil, err
 	}
 	req.Header.Set("Content-Type", "application/json")
 	req.Header.Set("Content-Encoding", "gzip")
 	req.Header.Set("Authorization", "Bearer "+p.access)
 	answer, err := w.client.Do(req)
 	if err != nil {
-		return out, err
+		return nil, err
 	}
 	defer answer.Body.Close()
 	text, err := io.ReadAll(answer.Body)
-	if err != nil {
-		return out, err
+	if err == nil && answer.StatusCode != http.StatusOK {
+		err = fmt.Errorf("the server answered %d %s", answer.StatusCode, text)
 	}
-	if answer.StatusCode != http.StatusOK {
-		return out, fmt.Errorf("the server answered %d %s", answer.StatusCode, text)
-	}
-	return out, json.Unmarshal(text, &out)
+	return text, err
 }
 
 // pulls measures a delta of 50 and a pull of nothing in an account of some size.

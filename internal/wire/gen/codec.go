@@ -9,11 +9,12 @@ import (
 	"hilum/internal/wire"
 )
 
-// The shapes that the phone's engine reads and writes; what they hold follows by itself.
+// The shapes that the phone's engine reads and writes, and the server's answer to a sync; what they
+// hold follows by itself.
 var (
 	readRoots = []any{wire.Request{}, wire.Settings{}, wire.Field{}, wire.Season{}, wire.SoilTest{},
 		wire.Dig{}, wire.Pass{}, wire.Correction{}}
-	writeRoots = []any{wire.Reply{}}
+	writeRoots = []any{wire.Reply{}, wire.SyncResponse{}}
 )
 
 // maker writes one function for each struct, in the order in which they come up.

@@ -4,16 +4,20 @@ import (
 	"fmt"
 	"reflect"
 	"strings"
+
+	"hilum/internal/wire"
 )
 
 // writers are the encoder's methods for plain values.
 var writers = map[reflect.Kind]string{
 	reflect.String: "text", reflect.Float64: "number", reflect.Int: "whole", reflect.Bool: "flag",
+	reflect.Int64: "long",
 }
 
 // emptied are the plain values that the encoder can leave out where they are empty.
 var emptied = map[reflect.Kind]string{
 	reflect.String: "someText", reflect.Int: "someWhole", reflect.Bool: "someFlag",
+	reflect.Int64: "someLong",
 }
 
 // pointed are the plain values that may be absent.
@@ -32,6 +36,8 @@ func writeField(m *maker, f reflect.StructField, value string) error {
 	switch {
 	case plain != "":
 		m.linef("e.%s(%q, %s)", plain, key, value)
+	case t == reflect.TypeFor[wire.Raw]() && !omitted:
+		m.linef("e.raw(%q, %s)", key, value)
 	case t.Kind() == reflect.Struct:
 		return m.call("%s(e.key(%q), &%s)", t, key, value)
 	case t.Kind() == reflect.Slice:
