@@ -144,7 +144,7 @@ func (w *world) settle(ctx context.Context) error {
 	began := time.Now()
 	server, database := w.worked()
 	for {
-		farms, err := w.store.StaleFarms(ctx)
+		farms, err := w.admin.StaleFarms(ctx)
 		if err != nil {
 			return err
 		}

@@ -35,6 +35,7 @@ type world struct {
 	o        options
 	database *pgrun.Server
 	store    *store.Store
+	admin    *store.Admin
 	signer   *auth.Signer
 	server   *exec.Cmd
 	port     int
@@ -73,16 +74,15 @@ func (w *world) prepare(ctx context.Context, data string) error {
 		return err
 	}
 	dsn := w.database.DSN("hilum")
-	if err := db.Migrate(ctx, dsn); err != nil {
-		return err
-	}
-	admin, err := store.OpenAdmin(ctx, dsn)
+	err := db.Migrate(ctx, dsn)
 	if err != nil {
 		return err
 	}
-	defer admin.Close(ctx)
+	if w.admin, err = store.OpenAdmin(ctx, dsn); err != nil {
+		return err
+	}
 	// With the server's own key the phones get their tokens without 200 passwords.
-	key, err := admin.Key(ctx, "access-token", bytes.Repeat([]byte("k"), 32))
+	key, err := w.admin.Key(ctx, "access-token", bytes.Repeat([]byte("k"), 32))
 	if err != nil {
 		return err
 	}
@@ -227,6 +227,9 @@ func (w *world) close() {
 	}
 	if w.store != nil {
 		w.store.Close()
+	}
+	if w.admin != nil {
+		w.admin.Close(context.Background())
 	}
 	if err := w.database.Stop(20 * time.Second); err != nil {
 		fmt.Fprintf(os.Stderr, "load: stopping the database: %v\n", err)
