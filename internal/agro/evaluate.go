@@ -12,7 +12,7 @@ import (
 )
 
 // Version names the engine; a result is only comparable with one of the same version.
-const Version = "0.3.0"
+const Version = "0.3.1"
 
 // field is one case on its way through the engine.
 type field struct {
@@ -28,12 +28,15 @@ type field struct {
 	brought  float64 // of that, what comes with MAP and ammonium sulphate
 	seedRow  float64 // planned N in the seed row
 	supply   *soiln.Supply
-	cv       float64 // of the supply
-	pH       float64 // in water; 7 where unknown
+	shares   risk.Shares // the supply with its spread, where there is one
+	pH       float64     // in water; 7 where unknown
 	hasPH    bool
-	soil     float64 // log10 cells/g now
-	chosen   *option // the planned option, else the advised one
-	belief   *belief // of the share of adequate plants after all digs; nil where not allowed
+	soil     float64      // log10 cells/g now
+	ground   *risk.Ground // that soil with its spread
+	poor     *risk.Ground // with the model's part of the spread at its 10 % point
+	rich     *risk.Ground // at its 90 % point
+	chosen   *option      // the planned option, else the advised one
+	belief   *belief      // of the share of adequate plants after all digs; nil where not allowed
 	missing  []Message
 	cautions []Message
 }

@@ -101,7 +101,7 @@ func (f *field) afterDigs(h *Headline, digs []DigPart) {
 	if h.LossShare == nil {
 		return
 	}
-	l := risk.NewLosses(f.belief.now[0], risk.NewShares(f.supply.Ratio(), f.cv))
+	l := risk.NewLosses(f.belief.now[0], f.shares)
 	low, middle, high := l.Quantile(0.1), l.Quantile(0.5), l.Quantile(0.9)
 	h.LossLow, h.LossShare, h.LossHigh = &low, &middle, &high
 }

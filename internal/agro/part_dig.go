@@ -11,9 +11,9 @@ import (
 func (f *field) digs() []DigPart {
 	parts := []DigPart{}
 	if f.chosen.refused == nil {
-		low, high := f.atTenths(f.chosen.live)
-		all := [3]risk.Outcome{f.chosen.outcome, low, high}
-		f.belief = &belief{prior: all, now: all, logs: make([]float64, len(low.P))}
+		live := f.chosen.live
+		all := [3]risk.Outcome{f.chosen.outcome, f.poor.Outcome(live), f.rich.Outcome(live)}
+		f.belief = &belief{prior: all, now: all, logs: make([]float64, len(all[0].P))}
 	}
 	for _, d := range f.in.Digs {
 		parts = append(parts, f.dig(d, f.belief))

@@ -116,7 +116,7 @@ func (f *field) option(key string, inoculants []Inoculant) option {
 	}
 	if o.refused == nil {
 		o.live = risk.NewLive(o.products, f.pH, f.seedbed())
-		o.outcome = risk.NewOutcome(f.soil, o.live)
+		o.outcome = f.ground.Outcome(o.live)
 	}
 	return o
 }
@@ -162,21 +162,14 @@ func (f *field) show(o, none option) Option {
 		out.LossShare, out.LossYield, out.LossMoney = no("share"), no("bu/ac"), no("$/ac")
 		return out
 	}
-	const reach = risk.Tenth * risk.ModelSpread
-	failHigh, goodLow := risk.ChancesAt(f.soil-reach, o.live)
-	failLow, goodHigh := risk.ChancesAt(f.soil+reach, o.live)
+	failHigh, goodLow := f.poor.Chances(o.live)
+	failLow, goodHigh := f.rich.Chances(o.live)
 	out.Adequate = f.adequateFigure(o)
 	model := []string{cite.AdequacyModel, cite.GRDCAdequate, cite.RhizobiaModel, cite.SurvivalModel}
 	out.Fail = known(o.outcome.Fail(), "chance", cite.Ours, model...).around(failLow, failHigh)
 	out.Good = known(o.outcome.Good(), "chance", cite.Ours, model...).around(goodLow, goodHigh)
 	f.losses(o, &out)
 	return out
-}
-
-// atTenths gives the outcomes with the model's part of the soil's spread at its 10 and 90 % points.
-func (f *field) atTenths(live risk.Live) (low, high risk.Outcome) {
-	const reach = risk.Tenth * risk.ModelSpread
-	return risk.OutcomeAt(f.soil-reach, live), risk.OutcomeAt(f.soil+reach, live)
 }
 
 // adequateFigure is p with the cells it stands on.
@@ -206,7 +199,7 @@ func (f *field) losses(o option, out *Option) {
 		out.LossMoney = unknown("$/ac", cite.Ours, why)
 		return
 	}
-	l := risk.NewLosses(o.outcome, risk.NewShares(f.supply.Ratio(), f.cv))
+	l := risk.NewLosses(o.outcome, f.shares)
 	mean, low, middle, high := l.Mean(), l.Quantile(0.1), l.Quantile(0.5), l.Quantile(0.9)
 	scaled := func(by float64, u string) Figure {
 		fig := known(float64(mean*by), u, cite.Ours, cite.AdequacyModel, cite.SupplyModel).

@@ -155,13 +155,13 @@ func (f *field) share() Figure {
 	}
 	s := soiln.NewSupply(unit.LbPerAcre(n), om, f.in.Plan.Season, unit.LbPerAcre(usable),
 		f.crop.Uptake.Mid, bushels(*f.in.Plan.Yield))
-	f.supply, f.cv = &s, risk.UntestedCV
+	cv := risk.UntestedCV
 	if tested && measured {
-		f.cv = risk.MeasuredCV
+		cv = risk.MeasuredCV
 	}
-	shares := risk.NewShares(s.Ratio(), f.cv)
+	f.supply, f.shares = &s, risk.NewShares(s.Ratio(), cv)
 	fig := known(s.Share(), "share", cite.Ours, why...).
-		between(shares.Quantile(-risk.Tenth), shares.Quantile(risk.Tenth)).
+		between(f.shares.Quantile(-risk.Tenth), f.shares.Quantile(risk.Tenth)).
 		step(code.StepUsableNitrate, float64(s.Nitrate), "lb/ac", code.Num("nitrate", n, "lb/ac")).
 		step(code.StepOrganicN, float64(s.Organic), "lb/ac", code.Num("organic", om, "%")).
 		step(code.StepFertilizerN, usable, "lb/ac").

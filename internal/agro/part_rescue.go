@@ -165,7 +165,7 @@ func (p *plea) prepare() {
 	}
 	p.lost = rescue.Lost(rain, inhibitor)
 	p.pass.Efficiency = rescue.Efficiency(p.lost)
-	shares := risk.NewShares(p.supply.Ratio(), p.cv)
+	shares := p.shares
 	p.loss = risk.Loss(p.belief.now[0].Mean(), shares.Mean())
 	p.price = math.NaN()
 	if p.in.Plan.Price != nil {

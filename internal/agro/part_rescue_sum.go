@@ -100,7 +100,7 @@ func (p *plea) model() []string {
 
 // gain fills in what is lost and what comes back.
 func (p *plea) gain() {
-	losses := risk.NewLosses(p.belief.now[0], risk.NewShares(p.supply.Ratio(), p.cv))
+	losses := risk.NewLosses(p.belief.now[0], p.shares)
 	y := p.pass.Yield
 	p.out.Lost = known(float64(y*p.loss), "bu/ac", cite.Ours, cite.AdequacyModel, cite.SupplyModel).
 		between(float64(y*losses.Quantile(0.1)), float64(y*losses.Quantile(0.9))).
@@ -127,7 +127,7 @@ func (p *plea) over(k int, need float64) rescue.Spread {
 	for i, share := range o.P {
 		bare[i] = risk.Loss(share, 0)
 	}
-	s, chance := risk.NewShares(p.supply.Ratio(), p.cv).Points()
+	s, chance := p.shares.Points()
 	short := make([]float64, len(s))
 	for i, share := range s {
 		short[i] = 1 - share

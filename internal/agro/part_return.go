@@ -43,8 +43,8 @@ func (f *field) returns(o, none option, out *Option) {
 // netReturn is the expected net return with its range, and the chance that it is above zero.
 func (f *field) netReturn(o, none option, cost float64, out *Option, from []string) {
 	worth := float64(float64(bushels(*f.in.Plan.Yield)) * perBushel(*f.in.Plan.Price))
-	shares := risk.NewShares(f.supply.Ratio(), f.cv)
-	gain := risk.NewGain(f.soil, o.live, shares)
+	shares := f.shares
+	gain := f.ground.Gain(o.live, shares)
 	net := func(share float64) float64 { return float64(share*worth) - cost }
 	mean := risk.NewLosses(none.outcome, shares).Mean() - risk.NewLosses(o.outcome, shares).Mean()
 	middle := net(gain.Quantile(0.5))
@@ -56,12 +56,9 @@ func (f *field) netReturn(o, none option, cost float64, out *Option, from []stri
 		out.Pays = known(0, "chance", cite.Ours, from...).between(0, 0)
 		return
 	}
-	const reach = risk.Tenth * risk.ModelSpread
-	at := func(soil float64) float64 {
-		return risk.GainAt(soil, o.live, shares).Over(cost / worth)
-	}
+	at := func(g *risk.Ground) float64 { return g.Gain(o.live, shares).Over(cost / worth) }
 	out.Pays = known(gain.Over(cost/worth), "chance", cite.Ours, from...).
-		around(at(f.soil+reach), at(f.soil-reach))
+		around(at(f.rich), at(f.poor))
 }
 
 // inoculantCost adds up the costs of an option's forms, $/ac; ok is false where one is not known.

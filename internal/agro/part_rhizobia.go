@@ -23,6 +23,9 @@ func (f *field) rhizobia() RhizobiaPart {
 	}
 	var after []float64
 	after, f.soil, f.crop = risk.Walk(f.crop, f.pH, years)
+	const reach = risk.Tenth * risk.ModelSpread
+	f.ground = risk.NewGround(f.soil)
+	f.poor, f.rich = risk.GroundAt(f.soil-reach), risk.GroundAt(f.soil+reach)
 	part := RhizobiaPart{Now: f.soilFigure(f.soil), Walk: []Walk{}}
 	for i, s := range seasons {
 		part.Walk = append(part.Walk, Walk{CropYear: s.CropYear, Crop: s.Crop, Level: after[i],

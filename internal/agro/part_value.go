@@ -143,7 +143,7 @@ func (f *field) passPhi() (phi float64, published bool) {
 // that the soil may supply.
 func (f *field) nets(pass rescue.Pass, price, cost float64) []float64 {
 	o := f.belief.now[0]
-	shares := risk.NewShares(f.supply.Ratio(), f.cv)
+	shares := f.shares
 	s, chance := shares.Points()
 	out := make([]float64, len(o.P))
 	for i, p := range o.P {

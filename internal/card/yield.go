@@ -138,7 +138,7 @@ func chances() []anchor {
 		for _, form := range row.forms {
 			products = append(products, risk.Product{Form: form, Dose: 1})
 		}
-		o := risk.NewOutcome(row.soil, risk.NewLive(products, 7, row.seedbed))
+		o := risk.NewGround(row.soil).Outcome(risk.NewLive(products, 7, row.seedbed))
 		args := []string{"card.ground." + row.ground, "option." + row.key, "seedbed." + row.seedbed}
 		out = append(out, at("fail", row.fail, percent(o.Fail()), "%", args...),
 			at("good", row.good, percent(o.Good()), "%", args...))

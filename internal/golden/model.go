@@ -147,7 +147,7 @@ func (c outcomeCase) outcome() risk.Outcome {
 		products = append(products, risk.Product{Form: p.Form, Dose: 1, Class: p.Class,
 			Hours: p.Hours})
 	}
-	return risk.NewOutcome(c.Soil, risk.NewLive(products, c.PH, c.Seedbed))
+	return risk.NewGround(c.Soil).Outcome(risk.NewLive(products, c.PH, c.Seedbed))
 }
 
 func outcome(in outcomeCase) map[string]any { return shown(in.outcome()) }

@@ -95,6 +95,7 @@ func TestSpecialValues(t *testing.T) {
 		{"Pow(0, 0.6)", Pow(0, 0.6), 0},
 		{"Normal(-9)", Normal(-9), 0},
 		{"Normal(9)", Normal(9), 1},
+		{"Normal(NaN)", Normal(nan), nan},
 	} {
 		if tt.got != tt.want && !(tt.got != tt.got && tt.want != tt.want) {
 			t.Errorf("%s = %v, want %v", tt.name, tt.got, tt.want)
@@ -103,11 +104,26 @@ func TestSpecialValues(t *testing.T) {
 }
 
 func TestNormalAgreesWithTheErrorFunction(t *testing.T) {
-	for i := -800; i <= 800; i++ {
-		z := float64(i) / 100
-		want := 0.5 * math.Erfc(-z/math.Sqrt2)
-		if got := Normal(z); math.Abs(got-want) > 8e-8 {
-			t.Fatalf("Normal(%v) = %v, want %v within 8e-8", z, got, want)
+	worst := 0.0
+	for i := -8000; i <= 8000; i++ {
+		z := float64(i) / 997
+		worst = max(worst, math.Abs(Normal(z)-0.5*math.Erfc(-z/math.Sqrt2)))
+	}
+	if worst > 1e-11 {
+		t.Errorf("worst error of Normal = %v, want at most 1e-11", worst)
+	}
+	t.Logf("worst error of Normal: %v", worst)
+}
+
+// TestNormalNeverFalls walks over the seams of its table.
+func TestNormalNeverFalls(t *testing.T) {
+	for i := 1; i < 8*32; i++ {
+		seam := (float64(i) - 0.5) / 32
+		for _, z := range []float64{seam, -seam} {
+			under, over := Normal(z-1e-9), Normal(z+1e-9)
+			if over < under {
+				t.Errorf("Normal falls from %v to %v at %v", under, over, z)
+			}
 		}
 	}
 }

@@ -38,6 +38,10 @@ type Pass struct {
 	Phi        float64 // share of the loss that nitrogen at this stage still brings back
 }
 
+// even is how closely both limits may lie together before the nitrogen counts as short: a rate that
+// was worked out to fill what the stage lets back meets it but for rounding.
+const even = 1e-9
+
 // Limits of the gain.
 const (
 	ByStage    = "stage"
@@ -47,10 +51,11 @@ const (
 // Gain gives bu/ac brought back where the share loss of the yield is lost, and what limits it.
 func (p Pass) Gain(loss float64) (gain float64, limit string) {
 	stage := float64(float64(p.Yield*loss) * p.Phi)
-	if most := p.Most(); most < stage {
+	most := p.Most()
+	if most < float64(stage*(1-even)) {
 		return most, ByNitrogen
 	}
-	return stage, ByStage
+	return math.Min(stage, most), ByStage
 }
 
 // Most gives bu/ac that the nitrogen can fill.

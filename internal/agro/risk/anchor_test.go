@@ -85,7 +85,7 @@ func TestPriorChances(t *testing.T) {
 		for _, form := range tt.forms {
 			products = append(products, Product{Form: form, Dose: 1})
 		}
-		o := NewOutcome(tt.soil, NewLive(products, 7, tt.seedbed))
+		o := NewGround(tt.soil).Outcome(NewLive(products, 7, tt.seedbed))
 		if math.Abs(o.Fail()-tt.fail) > 0.0101 || math.Abs(o.Good()-tt.good) > 0.0101 {
 			t.Errorf("%s: fail %.3f, good %.3f, want %v and %v within 0.01", tt.name, o.Fail(),
 				o.Good(), tt.fail, tt.good)

@@ -67,7 +67,7 @@ func newEdge(log float64) edge {
 func chanceBelow(k int, soil, sd float64, live Live) float64 {
 	e := &edgeTable[k]
 	if live.weight == nil {
-		return normal((e.log - soil) / sd)
+		return num.Normal((e.log - soil) / sd)
 	}
 	sum, small := 0.0, 0.0
 	for _, w := range live.weight[:e.first] {
@@ -76,31 +76,18 @@ func chanceBelow(k int, soil, sd float64, live Live) float64 {
 	careful := max(e.first, e.most-len(e.close))
 	for i, w := range live.weight[e.first:careful] {
 		if w > dust {
-			sum += float64(w * normal((e.left[i]-soil)/sd))
+			sum += float64(w * num.Normal((e.left[i]-soil)/sd))
 		}
 	}
 	for i, w := range live.weight[careful:e.most] {
 		part := 0.0
 		for j, p := range points {
-			part += float64(p[1] * normal((e.close[i+len(e.close)-e.most+careful][j]-soil)/sd))
+			part += float64(p[1] * num.Normal((e.close[i+len(e.close)-e.most+careful][j]-soil)/sd))
 		}
 		if careful+i == e.most-1 {
 			part = float64(part * e.cut)
 		}
 		sum += float64(w * part)
 	}
-	return sum + float64(small*normal((e.log-soil)/sd))
-}
-
-// normal is the normal distribution function with its tails beyond 5.5 standard deviations, two in
-// a hundred million, left out.
-func normal(z float64) float64 {
-	const reach = 5.5
-	switch {
-	case z > reach:
-		return 1
-	case z < -reach:
-		return 0
-	}
-	return num.Normal(z)
+	return sum + float64(small*num.Normal((e.log-soil)/sd))
 }

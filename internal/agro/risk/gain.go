@@ -10,14 +10,11 @@ import (
 type Gain struct {
 	over   [gainSteps + 1]float64 // chance that p rises by more than gainAt(i)
 	shares Shares
+	curve  curve
 }
 
-// Steps of the rise in p, finer near zero where costs are weighed, and of the soil's count.
-const (
-	gainSteps = 64
-	soilHalf  = 10   // points to each side of the soil's middle
-	soilStep  = 0.35 // standard deviations: 3.5 to each side
-)
+// gainSteps is how many steps of the rise in p there are, finer near zero where costs are weighed.
+const gainSteps = 64
 
 func gainAt(i int) float64 {
 	x := float64(i) / gainSteps
@@ -43,41 +40,23 @@ var risePoints = func() (worth [gainSteps][2]float64) {
 	return worth
 }()
 
-// NewGain compares inoculants with none on a soil.
-func NewGain(soil float64, live Live, s Shares) *Gain { return gain(soil, SoilSpread, live, s) }
-
-// GainAt is NewGain with the model's part of the soil's spread known.
-func GainAt(soil float64, live Live, s Shares) *Gain { return gain(soil, fieldSpread, live, s) }
-
-func gain(soil, sd float64, live Live, s Shares) *Gain {
-	g := &Gain{shares: s}
+// Gain compares inoculants with none.
+func (g *Ground) Gain(live Live, s Shares) *Gain {
+	gain := &Gain{shares: s}
 	upTo := live.sums()
-	total := 0.0
-	for k := -soilHalf; k <= soilHalf; k++ {
-		z := float64(soilStep * float64(k))
-		weight := num.Density(z)
-		total += weight
-		cells := num.Exp10(soil + float64(sd*z))
-		p := Adequate(cells)
-		for i := range gainSteps + 1 {
-			at := p + gainAt(i)
-			if at >= 1 {
+	points := g.points()
+	for k := range points {
+		point := &points[k]
+		for i := range gain.over {
+			place, ok := point.dose(i)
+			chance := 1 - upTo.at(place)
+			if !ok || chance < dust { // and more so for a larger rise
 				break
 			}
-			chance := 1.0
-			if need := num.Exp10(logCells(at)) - cells; need > 0 {
-				chance = 1 - upTo.at(num.Log10(need/FullDose))
-			}
-			if chance < dust { // and more so for a larger rise
-				break
-			}
-			g.over[i] += float64(weight * chance)
+			gain.over[i] += float64(point.weight * chance)
 		}
 	}
-	for i := range g.over {
-		g.over[i] /= total
-	}
-	return g
+	return gain
 }
 
 // steep is the difference within a step from which it is cut into parts.
@@ -95,7 +74,7 @@ func (g *Gain) Over(x float64) float64 {
 		if most <= 0 {
 			return 0
 		}
-		return normal((num.Log(most) - middle) / g.shares.sigma)
+		return num.Normal((num.Log(most) - middle) / g.shares.sigma)
 	}
 	sum := 0.0
 	for i, points := range risePoints {
@@ -119,7 +98,7 @@ func (g *Gain) Over(x float64) float64 {
 
 // Quantile gives the yield share kept below which the chance is q.
 func (g *Gain) Quantile(q float64) float64 {
-	return quantile(q, mostLoss, func(x float64) float64 { return 1 - g.Over(x) })
+	return g.curve.quantile(q, func(x float64) float64 { return 1 - g.Over(x) })
 }
 
 // sums holds the chance that the live dose is under the upper edge of each step.
@@ -140,19 +119,21 @@ func (l Live) sums() sums {
 	return s
 }
 
-// at gives the chance that the live dose is under 10^x full doses.
-func (s *sums) at(x float64) float64 {
-	at := (x-liveLeast)/liveStep + 0.5
+// livePlace gives the place of log10 of a live dose in the steps, from the lower edge of the first.
+func livePlace(x float64) float64 { return (x-liveLeast)/liveStep + 0.5 }
+
+// at gives the chance that the live dose lies under a place in the steps.
+func (s *sums) at(place float64) float64 {
 	switch {
-	case at <= 0:
+	case place <= 0:
 		return 0
-	case at >= liveSteps:
+	case place >= liveSteps:
 		return 1
 	}
-	k := int(at)
+	k := int(place)
 	low := 0.0
 	if k > 0 {
 		low = s[k-1]
 	}
-	return low + float64((s[k]-low)*(at-float64(k)))
+	return low + float64((s[k]-low)*(place-float64(k)))
 }

@@ -50,7 +50,7 @@ func TestGainsAgreeWithManyDraws(t *testing.T) {
 	} {
 		products := []Product{{Form: tt.form, Dose: 1}}
 		want := drawGain(tt.soil, products, tt.seedbed, tt.ratio, tt.cv)
-		g := NewGain(tt.soil, NewLive(products, 7, tt.seedbed), NewShares(tt.ratio, tt.cv))
+		g := NewGround(tt.soil).Gain(NewLive(products, 7, tt.seedbed), NewShares(tt.ratio, tt.cv))
 		for _, x := range []float64{0.005, 0.01, 0.03, 0.1, 0.2} {
 			at := sort.SearchFloat64s(want, x)
 			over := 1 - float64(at)/float64(len(want))
@@ -81,6 +81,6 @@ func TestSupplyIsReadAsTheMean(t *testing.T) {
 func BenchmarkGain(b *testing.B) {
 	live := NewLive([]Product{{Form: Liquid, Dose: 1}}, 7, "dry")
 	for b.Loop() {
-		NewGain(1, live, NewShares(0.5, 0.35))
+		NewGround(1).Gain(live, NewShares(0.5, 0.35))
 	}
 }

@@ -65,17 +65,18 @@ func (d Shares) Points() (s, chance []float64) { return d.s, d.weight }
 type Losses struct {
 	outcome Outcome
 	shares  Shares
+	curve   curve
 }
 
 // NewLosses joins the two: nodulation and nitrogen supply vary independently here.
-func NewLosses(o Outcome, s Shares) Losses { return Losses{o, s} }
+func NewLosses(o Outcome, s Shares) *Losses { return &Losses{outcome: o, shares: s} }
 
 // Mean gives the expected loss.
-func (l Losses) Mean() float64 { return Loss(l.outcome.Mean(), l.shares.Mean()) }
+func (l *Losses) Mean() float64 { return Loss(l.outcome.Mean(), l.shares.Mean()) }
 
 // Below gives the chance that the loss is at most x: for each step of p, the chance that the supply
 // is large enough.
-func (l Losses) Below(x float64) float64 {
+func (l *Losses) Below(x float64) float64 {
 	middle := num.Log(l.shares.median)
 	sum := 0.0
 	for k, w := range l.outcome.Weight {
@@ -87,32 +88,13 @@ func (l Losses) Below(x float64) float64 {
 			sum += w
 			continue
 		}
-		sum += float64(w * normal((middle-num.Log(need))/l.shares.sigma))
+		sum += float64(w * num.Normal((middle-num.Log(need))/l.shares.sigma))
 	}
 	return sum
 }
 
 // Quantile gives the loss below which the chance is q.
-func (l Losses) Quantile(q float64) float64 { return quantile(q, mostLoss, l.Below) }
-
-// quantile gives x from 0 to most below which the chance is q: by halving to a 256th of most, then
-// along the line between the last two ends.
-func quantile(q, most float64, below func(x float64) float64) float64 {
-	low, high := 0.0, most
-	atLow, atHigh := below(low), 1.0
-	if atLow >= q {
-		return 0
-	}
-	for range 8 {
-		middle := (low + high) / 2
-		if at := below(middle); at < q {
-			low, atLow = middle, at
-		} else {
-			high, atHigh = middle, at
-		}
-	}
-	return low + float64((high-low)*(q-atLow))/(atHigh-atLow)
-}
+func (l *Losses) Quantile(q float64) float64 { return l.curve.quantile(q, l.Below) }
 
 // Quantile gives s at z standard deviations of the supply.
 func (d Shares) Quantile(z float64) float64 {

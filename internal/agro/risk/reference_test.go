@@ -71,7 +71,7 @@ func TestChancesAndLossesAgreeWithManyDraws(t *testing.T) {
 			{Form: Liquid, Dose: 1}}, 5, "dry", 0.5, 0.6},
 	} {
 		want := draw(tt.soil, tt.products, tt.pH, tt.seedbed, tt.ratio, tt.cv)
-		o := NewOutcome(tt.soil, NewLive(tt.products, tt.pH, tt.seedbed))
+		o := NewGround(tt.soil).Outcome(NewLive(tt.products, tt.pH, tt.seedbed))
 		l := NewLosses(o, NewShares(tt.ratio, tt.cv))
 		for _, v := range []struct {
 			name            string
@@ -94,6 +94,6 @@ func TestChancesAndLossesAgreeWithManyDraws(t *testing.T) {
 func BenchmarkOutcome(b *testing.B) {
 	live := NewLive([]Product{{Form: Liquid, Dose: 1}}, 7, "dry")
 	for b.Loop() {
-		NewOutcome(1, live)
+		NewGround(1).Outcome(live)
 	}
 }

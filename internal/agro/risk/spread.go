@@ -22,7 +22,7 @@ const (
 // Outcome is the distribution of p over even steps of log10 cells/g. The two published class limits
 // fall on edges of steps, so that their chances need no interpolation.
 type Outcome struct {
-	P      []float64 // p at the middle of each step
+	P      []float64 // p at the middle of each step, the same for all: not to be changed
 	Weight []float64 // chance of the step; the ends hold the tails
 	below  []float64 // chance below the lower edge of each step
 }
@@ -40,28 +40,6 @@ const (
 
 func edgeAt(k int) float64 { return goodEdge + float64(edgeStep*float64(k+firstEdge)) }
 
-// NewOutcome gives the distribution of p for a soil whose log10 count has its middle at soil, and
-// the live dose of the inoculants.
-func NewOutcome(soil float64, live Live) Outcome { return spread(soil, SoilSpread, live) }
-
-// OutcomeAt is NewOutcome with the model's part of the spread known: soil is where it puts the
-// count, and only the field's part is left.
-func OutcomeAt(soil float64, live Live) Outcome { return spread(soil, fieldSpread, live) }
-
-func spread(soil, sd float64, live Live) Outcome {
-	below := make([]float64, edges)
-	for k := range below {
-		below[k] = chanceBelow(k, soil, sd, live)
-	}
-	return outcome(below)
-}
-
-// ChancesAt gives OutcomeAt's chances of failure and of adequate without the rest of it.
-func ChancesAt(soil float64, live Live) (fail, good float64) {
-	return unit01(chanceBelow(failIndex, soil, fieldSpread, live)),
-		unit01(1 - chanceBelow(goodIndex, soil, fieldSpread, live))
-}
-
 // liveCells holds cells/g of each step of the live dose.
 var liveCells = func() (cells [liveSteps]float64) {
 	for i := range cells {
@@ -70,9 +48,18 @@ var liveCells = func() (cells [liveSteps]float64) {
 	return cells
 }()
 
+// middles holds p at the middle of each step.
+var middles = func() []float64 {
+	p := make([]float64, edges+1)
+	for k := range p {
+		p[k] = Adequate(num.Exp10(edgeAt(k) - edgeStep/2))
+	}
+	return p
+}()
+
 func outcome(below []float64) Outcome {
-	o := Outcome{below: below}
-	for k := range edges + 1 {
+	o := Outcome{P: middles, Weight: make([]float64, edges+1), below: below}
+	for k := range o.Weight {
 		low, high := 0.0, 1.0
 		if k > 0 {
 			low = below[k-1]
@@ -80,8 +67,7 @@ func outcome(below []float64) Outcome {
 		if k < edges {
 			high = below[k]
 		}
-		o.Weight = append(o.Weight, math.Max(0, high-low))
-		o.P = append(o.P, Adequate(num.Exp10(edgeAt(k)-edgeStep/2)))
+		o.Weight[k] = math.Max(0, high-low)
 	}
 	return o
 }
