@@ -86,23 +86,31 @@ export function PlanForm({ row }: { row: FieldRow }) {
           options={choices('outlook', outlooks)}
           onChange={(v) => put({ season: v || null })}
         />
-        <TextField
-          label={t('plan.seeded')}
-          type="date"
-          value={body.seeded ?? ''}
-          onChange={(v) => put({ seeded: v || null })}
-        />
-        <TextField
-          label={t('plan.emerged')}
-          type="date"
-          value={body.emerged ?? ''}
-          onChange={(v) => put({ emerged: v || null })}
-        />
+        <Dates body={body} put={put} />
       </div>
       <Inoculants list={body.inoculants ?? []} put={(inoculants) => put({ inoculants })} />
       <Fertilizers list={body.fertilizers ?? []} put={(fertilizers) => put({ fertilizers })} />
       <ProblemLine problem={problem} />
     </section>
+  );
+}
+
+export function Dates({ body, put }: { body: Partial<Season>; put: Put }) {
+  return (
+    <>
+      <TextField
+        label={t('plan.seeded')}
+        type="date"
+        value={body.seeded ?? ''}
+        onChange={(v) => put({ seeded: v || null })}
+      />
+      <TextField
+        label={t('plan.emerged')}
+        type="date"
+        value={body.emerged ?? ''}
+        onChange={(v) => put({ emerged: v || null })}
+      />
+    </>
   );
 }
 

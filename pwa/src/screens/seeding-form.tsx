@@ -5,12 +5,11 @@ import { one, planYear, rowOf, seasons, type FieldRow } from '../state/records';
 import { mayPlan } from '../state/session';
 import { t } from '../state/words';
 import { Amount } from '../ui/amount';
-import { TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
 import { ProblemLine, useProblem } from '../ui/problem';
 import { KeptLine } from '../ui/sync-line';
 import { NotHere } from './not-here';
-import { Inoculants } from './plan-form';
+import { Dates, Inoculants } from './plan-form';
 
 export function SeedingScreen({ id = '' }: { id?: string }) {
   const field = one('field', id);
@@ -82,30 +81,5 @@ export function SeedingForm({ row, whole = false }: { row: FieldRow; whole?: boo
       )}
       <ProblemLine problem={problem} />
     </section>
-  );
-}
-
-function Dates({
-  body,
-  put,
-}: {
-  body: Partial<Season>;
-  put: (set: Partial<Record<keyof Season, unknown>>) => void;
-}) {
-  return (
-    <>
-      <TextField
-        label={t('plan.seeded')}
-        type="date"
-        value={body.seeded ?? ''}
-        onChange={(v) => put({ seeded: v || null })}
-      />
-      <TextField
-        label={t('plan.emerged')}
-        type="date"
-        value={body.emerged ?? ''}
-        onChange={(v) => put({ emerged: v || null })}
-      />
-    </>
   );
 }
