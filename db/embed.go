@@ -7,3 +7,6 @@ import "embed"
 //
 //go:embed migrations/*.sql
 var Migrations embed.FS
+
+//go:embed role.sql
+var roles string

@@ -117,16 +117,20 @@ func restoreEpoch(ctx context.Context, args []string) error {
 			}
 			farms = []store.Farm{{ID: farm}}
 		}
-		for _, farm := range farms {
-			epoch, err := admin.RestoreEpoch(ctx, farm.ID)
-			if err != nil {
-				return err
-			}
-			fmt.Printf("%s: new epoch %s; its phones start afresh and send again what they hold\n",
-				farm.ID, epoch)
-		}
-		return nil
+		return newEpochs(ctx, admin, farms)
 	})
+}
+
+func newEpochs(ctx context.Context, admin *store.Admin, farms []store.Farm) error {
+	for _, farm := range farms {
+		epoch, err := admin.RestoreEpoch(ctx, farm.ID)
+		if err != nil {
+			return err
+		}
+		fmt.Printf("%s: new epoch %s; its phones start afresh and send again what they hold\n",
+			farm.ID, epoch)
+	}
+	return nil
 }
 
 // pickFarm takes the account named, or the only one there is.

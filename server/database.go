@@ -102,6 +102,23 @@ func withPhotos(
 	ctx context.Context,
 	use func(*store.Store, *store.Admin, photo.Folder) error,
 ) error {
+	return withDatabase(ctx, func(dsn, photos string) error {
+		admin, err := store.OpenAdmin(ctx, dsn)
+		if err != nil {
+			return err
+		}
+		defer admin.Close(ctx)
+		s, err := store.Open(ctx, dsn)
+		if err != nil {
+			return err
+		}
+		defer s.Close()
+		return use(s, admin, photo.At(photos))
+	})
+}
+
+// withDatabase migrates, and hands over the connection string and the folder of pictures.
+func withDatabase(ctx context.Context, use func(dsn, photos string) error) error {
 	c, err := readConfig()
 	if err != nil {
 		return err
@@ -114,15 +131,5 @@ func withPhotos(
 	if err := db.Migrate(ctx, d.dsn); err != nil {
 		return err
 	}
-	admin, err := store.OpenAdmin(ctx, d.dsn)
-	if err != nil {
-		return err
-	}
-	defer admin.Close(ctx)
-	s, err := store.Open(ctx, d.dsn)
-	if err != nil {
-		return err
-	}
-	defer s.Close()
-	return use(s, admin, photo.At(c.photoFolder(d.data)))
+	return use(d.dsn, c.photoFolder(d.data))
 }

@@ -35,6 +35,8 @@ const usage = `hilum: starter nitrogen, inoculant and root digs for prairie puls
                              print a one-time link that sets a new password
   hilum export [ACCOUNT]     write an account as JSON lines
   hilum recompute [ACCOUNT]  compute all results again
+  hilum backup FILE          write the whole database into a new file; may run beside serve
+  hilum restore FILE         read it into an empty database; phones then send again what they hold
   hilum restore-epoch ACCOUNT | all
                              after a restore from a backup: phones send again what they hold
   hilum tidy                 drop old tombstones and ended sessions, as serve does hourly
@@ -51,6 +53,7 @@ var commands = map[string]command{
 	"model-card": printCard,
 	"serve":      serve, "migrate": migrate, "evaluate": evaluate, "reset-access": resetAccess,
 	"export": export, "recompute": recompute, "tidy": tidy, "verify": verify,
+	"backup": backup, "restore": restore,
 	"restore-epoch": restoreEpoch, "roles": printRoles, "version": printVersion,
 }
 

@@ -70,6 +70,28 @@ func namedBinary(dir string, want int) (binary, error) {
 	return b, nil
 }
 
+// Tool finds a program that comes with PostgreSQL, pg_dump for one: in the folder that PG_BINDIR
+// names, else of the newest installed, else on the PATH. Newer ones read older servers.
+func Tool(name string) (string, error) {
+	dirs := []string{os.Getenv("PG_BINDIR")}
+	if dirs[0] == "" {
+		for _, b := range search() {
+			dirs = append(dirs, b.dir)
+		}
+	}
+	for _, dir := range dirs {
+		path := filepath.Join(dir, name)
+		if info, err := os.Stat(path); dir != "" && err == nil && info.Mode().IsRegular() {
+			return path, nil
+		}
+	}
+	if path, err := exec.LookPath(name); err == nil {
+		return path, nil
+	}
+	return "", fault.New(fault.Unavailable, "database.tool",
+		"%s was not found: install the client programs of PostgreSQL, or set PG_BINDIR to their folder", name)
+}
+
 // search lists what is installed, newest major first.
 func search() []binary {
 	var found []binary

@@ -148,11 +148,7 @@ const findWalls = `
 func (s *Store) checkWalls(ctx context.Context) error {
 	ctx, cancel := context.WithTimeout(ctx, wait)
 	defer cancel()
-	rows, err := s.pool.Query(ctx, findWalls)
-	if err != nil {
-		return fmt.Errorf("checking the walls between accounts: %w", err)
-	}
-	faults, err := pgx.CollectRows(rows, pgx.RowTo[string])
+	faults, err := wallFaults(ctx, s.pool)
 	if err != nil {
 		return fmt.Errorf("checking the walls between accounts: %w", err)
 	}
