@@ -147,19 +147,18 @@ func (f *field) always() {
 
 // sources lists what the figures of a report name, sorted by key.
 func sources(r Report) []Source {
-	keys := slices.Concat(r.Inoculation.Sources, r.Facts.Sources)
-	for _, fig := range figures(r) {
-		keys = append(keys, fig.Sources...)
-	}
-	for _, w := range windows(r) {
-		keys = append(keys, w.Sources...)
-	}
-	slices.Sort(keys)
 	out := []Source{}
-	for _, k := range slices.Compact(keys) {
-		if s, ok := cite.Find(k); ok {
-			out = append(out, Source(s))
+	for _, s := range cite.Gather(func(yield func([]string) bool) {
+		yield(r.Inoculation.Sources)
+		yield(r.Facts.Sources)
+		for _, fig := range figures(r) {
+			yield(fig.Sources)
 		}
+		for _, w := range windows(r) {
+			yield(w.Sources)
+		}
+	}) {
+		out = append(out, Source(s))
 	}
 	return out
 }

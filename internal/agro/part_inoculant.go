@@ -39,6 +39,7 @@ func (f *field) inoculation() InoculantPart {
 	var all []option
 	for _, key := range []string{"none", risk.Liquid, risk.Peat, risk.Granular, "granularPeat"} {
 		o := f.option(key, f.standard(key))
+		f.spread(&o)
 		all = append(all, o)
 		part.Options = append(part.Options, f.show(o, all[0]))
 	}
@@ -48,7 +49,11 @@ func (f *field) inoculation() InoculantPart {
 	f.chosen = &advised
 	if len(f.in.Plan.Inoculants) > 0 {
 		planned := f.asPlanned()
-		shown := f.show(planned, all[0])
+		shown, same := f.shownBefore(&planned, all, part.Options)
+		if !same {
+			f.spread(&planned)
+			shown = f.show(planned, all[0])
+		}
 		part.Planned, f.chosen = &shown, &planned
 	}
 	return part
@@ -91,7 +96,7 @@ func (f *field) asPlanned() option {
 	return f.option(key, f.in.Plan.Inoculants)
 }
 
-// option computes one plan, or says why it is not allowed.
+// option reads one plan, and says why where it is not allowed.
 func (f *field) option(key string, inoculants []Inoculant) option {
 	o := option{key: key}
 	for _, i := range inoculants {
@@ -114,11 +119,28 @@ func (f *field) option(key string, inoculants []Inoculant) option {
 		o.refuse(i, p.Hours)
 		o.products = append(o.products, p)
 	}
+	return o
+}
+
+// spread works out what an option that is allowed comes to.
+func (f *field) spread(o *option) {
 	if o.refused == nil {
 		o.live = risk.NewLive(o.products, f.pH, f.seedbed())
 		o.outcome = f.ground.Outcome(o.live)
 	}
-	return o
+}
+
+// shownBefore takes the figures of a plan from the option that compares the same products, if any.
+func (f *field) shownBefore(planned *option, all []option, options []Option) (Option, bool) {
+	for i, o := range all {
+		if planned.refused == nil && o.refused == nil && slices.Equal(o.products, planned.products) {
+			planned.live, planned.outcome = o.live, o.outcome
+			out := options[i]
+			out.Key, out.Notes = planned.key, planned.notes
+			return out, true
+		}
+	}
+	return Option{}, false
 }
 
 func (o *option) note(name string, args ...code.Arg) {

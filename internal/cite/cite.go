@@ -1,6 +1,12 @@
 // Package cite is the register of the sources that the engine's numbers come from.
 package cite
 
+import (
+	"iter"
+	"slices"
+	"strings"
+)
+
 // The kinds of a number or a source.
 const (
 	Published = "published" // read in the source
@@ -25,10 +31,39 @@ func All() []Source { return register }
 
 // Find gives the source with a key; ok is false for a key that is not in the register.
 func Find(key string) (source Source, ok bool) {
-	for _, s := range register {
-		if s.Key == key {
-			return s, true
+	i, ok := places[key]
+	if !ok {
+		return Source{}, false
+	}
+	return register[i], true
+}
+
+// places holds where in the register a key stands.
+var places = func() map[string]int {
+	m := make(map[string]int, len(register))
+	for i, s := range register {
+		m[s.Key] = i
+	}
+	return m
+}()
+
+// Gather gives the sources that any of the lists names, each once, sorted by key. A key that is not
+// in the register gives none.
+func Gather(lists iter.Seq[[]string]) []Source {
+	named := make([]bool, len(register))
+	for keys := range lists {
+		for _, k := range keys {
+			if i, ok := places[k]; ok {
+				named[i] = true
+			}
 		}
 	}
-	return Source{}, false
+	var out []Source
+	for i, yes := range named {
+		if yes {
+			out = append(out, register[i])
+		}
+	}
+	slices.SortFunc(out, func(a, b Source) int { return strings.Compare(a.Key, b.Key) })
+	return out
 }

@@ -1,7 +1,5 @@
 package nodule
 
-import "hilum/internal/num"
-
 // Expected gives, before any digging, the chance that k of the plants of one spot are found
 // adequate, for k from 0 to plants, in fields with the given shares of adequate plants:
 // chance[k][i] belongs to shares[i].
@@ -12,7 +10,7 @@ func (r Reading) Expected(plants int, shares []float64) [][]float64 {
 		chance[k] = make([]float64, len(shares))
 		for i, p := range shares {
 			spot := Count{Plants: plants, Adequate: k}
-			chance[k][i] = float64(ways * num.Exp(LogLikelihood(spot, r.observed(p), Rho)))
+			chance[k][i] = float64(ways * likelihood(spot, r.observed(p), Rho))
 		}
 		ways = float64(ways*float64(plants-k)) / float64(k+1)
 	}

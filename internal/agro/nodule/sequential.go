@@ -31,8 +31,11 @@ func Evidence(spots []Count) float64 {
 }
 
 // LogLikelihood is the beta-binomial log likelihood of a spot without its binomial coefficient, for
-// mean m and correlation rho (Binns et al. 2000), as a product without gamma functions.
-func LogLikelihood(s Count, m, rho float64) float64 {
+// mean m and correlation rho (Binns et al. 2000).
+func LogLikelihood(s Count, m, rho float64) float64 { return num.Log(likelihood(s, m, rho)) }
+
+// likelihood is the same before the logarithm, as a product without gamma functions.
+func likelihood(s Count, m, rho float64) float64 {
 	t := rho / (1 - rho)
 	product := 1.0
 	for i := range s.Adequate {
@@ -44,7 +47,7 @@ func LogLikelihood(s Count, m, rho float64) float64 {
 	for i := range s.Plants {
 		product /= 1 + float64(float64(i)*t)
 	}
-	return num.Log(product)
+	return product
 }
 
 // Enough gives the rule's answer for the spots dug so far, and how many further spots of five could

@@ -7,15 +7,15 @@ import (
 )
 
 // nearEdge is how many steps under the edge are integrated with care, and farEdge from how many
-// steps on the inoculant is too small to matter: a thousandth of the cells.
+// steps on the inoculant is at most a 30th of the cells, so that a series of second order does.
 const (
 	nearEdge = 4
-	farEdge  = 48
+	farEdge  = 24
 )
 
 // edge is what an edge of the outcome's steps means for the live dose, the same for every field.
 type edge struct {
-	log         float64 // log10 cells/g
+	log, cells  float64 // log10 cells/g, and the cells
 	first, most int     // steps of the live dose that are worked out
 	// left is log10 of what a step of the live dose leaves to the soil, from first on.
 	left [farEdge]float64
@@ -38,8 +38,8 @@ var edgeTable = func() (table [edges]edge) {
 }()
 
 func newEdge(log float64) edge {
-	e := edge{log: log}
 	total := num.Exp10(log)
+	e := edge{log: log, cells: total}
 	limit := (log-num.Log10(FullDose)-liveLeast)/liveStep + 0.5 // in steps from the lowest edge
 	e.most = min(liveSteps, int(math.Ceil(limit)))
 	e.first = max(0, e.most-farEdge)
@@ -66,12 +66,14 @@ func newEdge(log float64) edge {
 // for each step of the live dose, the chance that the soil holds less than what is then left.
 func chanceBelow(k int, soil, sd float64, live Live) float64 {
 	e := &edgeTable[k]
-	if live.weight == nil {
-		return num.Normal((e.log - soil) / sd)
+	z := (e.log - soil) / sd
+	bare := num.Normal(z)
+	if live.weight == nil || bare == 0 {
+		return bare
 	}
-	sum, small := 0.0, 0.0
-	for _, w := range live.weight[:e.first] {
-		small += w
+	sum := 0.0
+	if e.first > 0 {
+		sum = live.small[e.first-1].below(e.cells, z, sd, bare)
 	}
 	careful := max(e.first, e.most-len(e.close))
 	for i, w := range live.weight[e.first:careful] {
@@ -89,5 +91,18 @@ func chanceBelow(k int, soil, sd float64, live Live) float64 {
 		}
 		sum += float64(w * part)
 	}
-	return sum + float64(small*num.Normal((e.log-soil)/sd))
+	return sum
+}
+
+// small sums up the steps of a live dose up to one: their chance, and its product with the cells and
+// with their square.
+type small struct{ chance, cells, square float64 }
+
+// below is chanceBelow for small doses: what they leave to the soil lies so little under the edge that
+// Taylor's series of second order gives its chance. z is the edge, bare its chance without a dose.
+func (s small) below(edge, z, sd, bare float64) float64 {
+	share, square := s.cells/edge, s.square/float64(edge*edge)
+	first := -(share + square/2) / float64(num.Ln10*sd)
+	second := square / float64(float64(num.Ln10*sd)*float64(num.Ln10*sd))
+	return float64(s.chance*bare) + float64(num.Density(z)*(first-float64(z*second)/2))
 }

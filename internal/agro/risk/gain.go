@@ -43,13 +43,12 @@ var risePoints = func() (worth [gainSteps][2]float64) {
 // Gain compares inoculants with none.
 func (g *Ground) Gain(live Live, s Shares) *Gain {
 	gain := &Gain{shares: s}
-	upTo := live.sums()
 	points := g.points()
 	for k := range points {
 		point := &points[k]
 		for i := range gain.over {
 			place, ok := point.dose(i)
-			chance := 1 - upTo.at(place)
+			chance := 1 - live.under(place)
 			if !ok || chance < dust { // and more so for a larger rise
 				break
 			}
@@ -99,41 +98,4 @@ func (g *Gain) Over(x float64) float64 {
 // Quantile gives the yield share kept below which the chance is q.
 func (g *Gain) Quantile(q float64) float64 {
 	return g.curve.quantile(q, func(x float64) float64 { return 1 - g.Over(x) })
-}
-
-// sums holds the chance that the live dose is under the upper edge of each step.
-type sums [liveSteps]float64
-
-func (l Live) sums() sums {
-	var s sums
-	sum := 0.0
-	for i, w := range l.weight {
-		sum += w
-		s[i] = sum
-	}
-	if l.weight == nil {
-		for i := range s {
-			s[i] = 1
-		}
-	}
-	return s
-}
-
-// livePlace gives the place of log10 of a live dose in the steps, from the lower edge of the first.
-func livePlace(x float64) float64 { return (x-liveLeast)/liveStep + 0.5 }
-
-// at gives the chance that the live dose lies under a place in the steps.
-func (s *sums) at(place float64) float64 {
-	switch {
-	case place <= 0:
-		return 0
-	case place >= liveSteps:
-		return 1
-	}
-	k := int(place)
-	low := 0.0
-	if k > 0 {
-		low = s[k-1]
-	}
-	return low + float64((s[k]-low)*(place-float64(k)))
 }

@@ -11,6 +11,7 @@ import (
 // logarithm; a weight stands at the middle of its step.
 type Live struct {
 	weight []float64 // by step; empty without any product
+	small  []small   // of all steps up to each
 }
 
 // Steps of the live dose. Twelve logs below a full dose nothing is added any more.
@@ -34,6 +35,15 @@ func NewLive(products []Product, pH float64, seedbed string) Live {
 		}
 		l = l.plus(one)
 	}
+	sum := small{}
+	l.small = make([]small, len(l.weight))
+	for i, w := range l.weight {
+		cells := liveCells[i]
+		sum.chance += w
+		sum.cells += float64(w * cells)
+		sum.square += float64(float64(w*cells) * cells)
+		l.small[i] = sum
+	}
 	return l
 }
 
@@ -55,15 +65,22 @@ func single(p Product, pH float64, seedbed string) Live {
 	}
 	part(centre, 1-f.failure)
 	part(centre+failureDrop, f.failure)
-	return Live{w}
+	return Live{weight: w}
 }
 
-// lifts holds how many steps the smaller of two doses adds to the larger, by the steps between them.
-var lifts = func() (steps [liveSteps]float64) {
-	for i := range steps {
-		steps[i] = num.Log10(1+num.Exp10(-float64(liveStep*float64(i)))) / liveStep
+// lift is what the smaller of two doses adds to the larger: whole steps, and a part of the next.
+type lift struct {
+	whole int
+	part  float64
+}
+
+// lifts holds it by the steps between the two.
+var lifts = func() (table [liveSteps]lift) {
+	for i := range table {
+		steps := num.Log10(1+num.Exp10(-float64(liveStep*float64(i)))) / liveStep
+		table[i] = lift{int(steps), steps - math.Floor(steps)}
 	}
-	return steps
+	return table
 }()
 
 // plus gives the distribution of the sum of two independent doses. A sum's weight is shared between
@@ -79,16 +96,32 @@ func (l Live) plus(other Live) Live {
 				continue
 			}
 			top := max(i, j)
-			at := float64(top) + lifts[top-min(i, j)]
-			low := math.Min(math.Floor(at), liveSteps-2)
-			part := math.Min(1, at-low)
-			ab := float64(a * b)
-			w[int(low)] += float64(ab * (1 - part))
-			w[int(low)+1] += float64(ab * part)
+			up := lifts[top-min(i, j)]
+			low, upper := top+up.whole, float64(float64(a*b)*up.part)
+			if low > liveSteps-2 {
+				low, upper = liveSteps-2, float64(a*b)
+			}
+			w[low] += float64(a*b) - upper
+			w[low+1] += upper
 		}
 	}
-	return Live{w}
+	return Live{weight: w}
 }
 
 // dust is the weight below which a step changes no chance that is shown.
 const dust = 1e-9
+
+// livePlace gives the place of log10 of a live dose in the steps, from the lower edge of the first.
+func livePlace(x float64) float64 { return (x-liveLeast)/liveStep + 0.5 }
+
+// under gives the chance that the live dose lies under a place in the steps.
+func (l Live) under(place float64) float64 {
+	switch {
+	case place <= 0:
+		return 0
+	case place >= liveSteps || l.weight == nil:
+		return 1
+	}
+	k := int(place)
+	return l.small[k].chance - float64(l.weight[k]*(1-(place-float64(k))))
+}
