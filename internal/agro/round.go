@@ -269,7 +269,8 @@ func minuteOf(s string) (int, bool) {
 	return on*minutesOfDay + m, ok && clock
 }
 
-// why says what a person should know of a turn before setting out.
+// why says what a person should know of a turn before setting out, what matters most first: a
+// phone shows two of these and keeps the rest behind a tap.
 func (s Stop) why(v Visit, due string, today date.Day) []Message {
 	var out []Message
 	add := func(when bool, m Message) {
@@ -283,16 +284,17 @@ func (s Stop) why(v Visit, due string, today date.Day) []Message {
 	if due == dueUnknown {
 		return []Message{tell(code.TurnUnknown)}
 	}
-	expected := dated(turnCodes[v.Visit], "date", v.Date)
-	expected.Args["from"], expected.Args["to"] = Arg{Date: v.From}, Arg{Date: v.To}
-	add(true, expected)
+	between := dated(code.TurnBetween, "from", v.From)
+	between.Args["to"] = Arg{Date: v.To}
+	add(true, dated(turnCodes[v.Visit], "date", v.Date))
 	add(due == dueClosing && v.To == today.String(), tell(code.TurnToday))
 	add(due == dueClosing && v.To > today.String(), dated(code.TurnCloses, "date", v.To))
 	add(due == duePast, dated(code.TurnPast, "date", v.To))
-	add(s.Basis == byDays, tell(code.TurnWide))
 	if s.Fail != nil {
 		add(true, tell(code.TurnFail, code.Num("chance", *s.Fail, "chance")))
 	}
+	add(true, between)
+	add(s.Basis == byDays, tell(code.TurnWide))
 	if worth, ok := s.worth(); ok && worth >= 1 {
 		add(true, tell(code.TurnWorth, code.Num("worth", worth, "$")))
 	}

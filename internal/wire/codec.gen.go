@@ -920,6 +920,9 @@ func writeReply(e *encoder, v *Reply) {
 	if v.Outline != nil {
 		writeOutlined(e.key("outline"), v.Outline)
 	}
+	if v.Stop != nil {
+		writeStop(e.key("stop"), v.Stop)
+	}
 	if v.Order != nil {
 		writeOrder(e.key("order"), v.Order)
 	}
@@ -975,6 +978,24 @@ func writeOutlined(e *encoder, v *Outlined) {
 	}
 	if len(v.Sources) > 0 {
 		writeList(e.key("sources"), v.Sources, writeSource)
+	}
+	e.close()
+}
+
+func writeStop(e *encoder, v *agro.Stop) {
+	e.open()
+	e.text("field", v.Field)
+	writeList(e.key("visits"), v.Visits, writeVisit)
+	e.someText("basis", v.Basis)
+	e.someNumber("fail", v.Fail)
+	e.someNumber("worth", v.Worth)
+	e.someNumber("worthAcre", v.WorthAcre)
+	if v.Area != nil {
+		writeQuantity(e.key("area"), v.Area)
+	}
+	e.someNumber("metres", v.Metres)
+	if len(v.Passes) > 0 {
+		writeList(e.key("passes"), v.Passes, writeEnginePass)
 	}
 	e.close()
 }
@@ -1162,6 +1183,25 @@ func writeSource(e *encoder, v *agro.Source) {
 	e.close()
 }
 
+func writeVisit(e *encoder, v *agro.Visit) {
+	e.open()
+	e.text("visit", v.Visit)
+	e.someText("date", v.Date)
+	e.someText("from", v.From)
+	e.someText("to", v.To)
+	e.close()
+}
+
+func writeEnginePass(e *encoder, v *agro.Pass) {
+	e.open()
+	e.text("product", v.Product)
+	e.text("date", v.Date)
+	e.someText("time", v.Time)
+	e.someNumber("reEntryHours", v.ReEntryHours)
+	e.someText("reCrop", v.ReCrop)
+	e.close()
+}
+
 func writeTurn(e *encoder, v *agro.Turn) {
 	e.open()
 	e.text("field", v.Field)
@@ -1340,16 +1380,6 @@ func writeDayTemp(e *encoder, v *agro.DayTemp) {
 	e.text("date", v.Date)
 	writeQuantity(e.key("max"), &v.Max)
 	writeQuantity(e.key("min"), &v.Min)
-	e.close()
-}
-
-func writeEnginePass(e *encoder, v *agro.Pass) {
-	e.open()
-	e.text("product", v.Product)
-	e.text("date", v.Date)
-	e.someText("time", v.Time)
-	e.someNumber("reEntryHours", v.ReEntryHours)
-	e.someText("reCrop", v.ReCrop)
 	e.close()
 }
 

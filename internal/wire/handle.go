@@ -10,9 +10,9 @@ import (
 
 // Request is what the phone asks its engine.
 type Request struct {
-	// Op: "evaluate" takes Input; "case" takes Records, Field and CropYear; "outline" takes Outline,
-	// Spots, and for these Field and CropYear, Area is what was typed; "order" takes Round, and
-	// Records for their passes.
+	// Op: "evaluate" takes Input; "case" and "stop" take Records, Field and CropYear; "outline" takes
+	// Outline, Spots, and for these Field and CropYear, Area is what was typed; "order" takes Round,
+	// and Records for their passes.
 	Op       string         `json:"op"`
 	Input    *agro.Input    `json:"input,omitempty"`
 	Records  []Record       `json:"records,omitempty"`
@@ -35,6 +35,7 @@ type Answer struct {
 type Reply struct {
 	OK      *Answer     `json:"ok,omitempty"`
 	Outline *Outlined   `json:"outline,omitempty"`
+	Stop    *agro.Stop  `json:"stop,omitempty"`
 	Order   *agro.Order `json:"order,omitempty"`
 	Error   *Problem    `json:"error,omitempty"`
 }
@@ -113,6 +114,9 @@ func handle(raw []byte) (Reply, error) {
 	case req.Op == "case":
 		answer, err := EvaluateCase(req.Records, req.Field, req.CropYear)
 		return Reply{OK: &answer}, err
+	case req.Op == "stop":
+		stop, err := StopOf(req.Records, req.Field, req.CropYear)
+		return Reply{Stop: &stop}, err
 	case req.Op == "evaluate" && req.Input != nil:
 		answer, err := Evaluate(*req.Input)
 		return Reply{OK: &answer}, err
@@ -128,7 +132,7 @@ func handle(raw []byte) (Reply, error) {
 	case req.Op == "order":
 		return Reply{}, fault.At("round", "required", "is missing")
 	}
-	return Reply{}, fault.At("op", "word", "is %q, accepted: case, evaluate, order, outline", req.Op)
+	return Reply{}, fault.At("op", "word", "is %q, accepted: case, evaluate, order, outline, stop", req.Op)
 }
 
 // ProblemOf gives an error as a client may see it: the words of a fault, nothing of any other.

@@ -25,3 +25,25 @@ func InOrder(round agro.Round, records []Record) (agro.Order, error) {
 	}
 	return agro.InOrder(round)
 }
+
+// StopOf evaluates a field's crop year and gives what a walk needs of it: a small part of a report,
+// so that a phone with many fields need not read them all.
+func StopOf(records []Record, field string, cropYear int) (agro.Stop, error) {
+	in, err := Case(records, field, cropYear)
+	if err != nil {
+		return agro.Stop{}, err
+	}
+	report, err := agro.Evaluate(in)
+	if err != nil {
+		return agro.Stop{}, err
+	}
+	for _, r := range records {
+		if r.Kind != "field" || r.ID != field {
+			continue
+		}
+		var f Field
+		err := decode(r.Body, false, &f, readField)
+		return agro.StopOf(field, f.Area, report), err
+	}
+	return agro.StopOf(field, nil, report), nil
+}

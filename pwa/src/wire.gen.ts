@@ -363,6 +363,7 @@ export interface Request {
 export interface Reply {
   ok?: Answer;
   outline?: Outlined;
+  stop?: Stop;
   order?: Order;
   error?: Problem;
 }
@@ -688,6 +689,18 @@ export interface Outlined {
   sources?: Source[];
 }
 
+export interface Stop {
+  field: string;
+  visits: Visit[];
+  basis?: string;
+  fail?: number;
+  worth?: number;
+  worthAcre?: number;
+  area?: Quantity;
+  metres?: number;
+  passes?: EnginePass[];
+}
+
 export interface Order {
   turns: Turn[];
   rule: Message;
@@ -985,18 +998,6 @@ export interface DigPlant {
   pink?: number;
 }
 
-export interface Stop {
-  field: string;
-  visits: Visit[];
-  basis?: string;
-  fail?: number;
-  worth?: number;
-  worthAcre?: number;
-  area?: Quantity;
-  metres?: number;
-  passes?: EnginePass[];
-}
-
 export interface Finding {
   code: string;
   place: Place;
@@ -1018,6 +1019,13 @@ export interface Figure {
   steps?: Step[];
   sources?: string[];
   changes?: Message[];
+}
+
+export interface Visit {
+  visit: string;
+  date?: string;
+  from?: string;
+  to?: string;
 }
 
 export interface Turn {
@@ -1117,13 +1125,6 @@ export interface Arg {
   date?: string;
   code?: string;
   text?: string;
-}
-
-export interface Visit {
-  visit: string;
-  date?: string;
-  from?: string;
-  to?: string;
 }
 
 export interface Step {

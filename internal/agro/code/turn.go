@@ -7,6 +7,7 @@ const (
 	TurnDecide  = "turn.decide"
 	TurnAgain   = "turn.again"
 	TurnRecord  = "turn.record"
+	TurnBetween = "turn.between"
 	TurnToday   = "turn.closesToday"
 	TurnCloses  = "turn.closes"
 	TurnPast    = "turn.past"
@@ -21,8 +22,8 @@ const (
 
 // turn lists the arguments of its codes.
 var turn = []Entry{
-	{TurnRule, ""}, {TurnLook, "date from to"}, {TurnDecide, "date from to"},
-	{TurnAgain, "date from to"}, {TurnRecord, "date from to"}, {TurnToday, ""},
+	{TurnRule, ""}, {TurnLook, "date"}, {TurnDecide, "date"},
+	{TurnAgain, "date"}, {TurnRecord, "date"}, {TurnBetween, "from to"}, {TurnToday, ""},
 	{TurnCloses, "date"}, {TurnPast, "date"}, {TurnWide, ""}, {TurnFail, "chance"},
 	{TurnWorth, "worth"}, {TurnFar, "far"}, {TurnNone, ""}, {TurnUnknown, ""},
 	{TurnPlanned, "product date"},

@@ -1,5 +1,5 @@
 // Asks the engine, which lives in a thread of its own and is loaded at the first question.
-import type { Answer, Order, Outlined, Problem, Reply, Request, Round } from '../wire.gen';
+import type { Answer, Order, Outlined, Problem, Reply, Request, Round, Stop } from '../wire.gen';
 import { scriptURL } from '../trust';
 import type { Ask, Told } from './message';
 import workerURL from './worker.ts?worker&url';
@@ -82,6 +82,19 @@ export async function judgeOutline(ask: Omit<Request, 'op'>): Promise<Outlined> 
   if (reply.error) throw new NoCase(reply.error);
   if (!reply.outline) throw new Error('the engine gave no answer');
   return reply.outline;
+}
+
+/** What a day's walk needs of a field: worked out and picked in the engine's own thread. */
+export async function stopOf(
+  records: readonly CaseRecord[],
+  field: string,
+  cropYear: number,
+): Promise<Stop> {
+  const request = JSON.stringify({ op: 'stop', records, field, cropYear });
+  const reply = JSON.parse(await ask(request)) as Reply;
+  if (reply.error) throw new NoCase(reply.error);
+  if (!reply.stop) throw new Error('the engine gave no answer');
+  return reply.stop;
 }
 
 const askFor = (request: Request): Promise<string> => ask(JSON.stringify(request));

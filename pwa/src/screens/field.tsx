@@ -15,6 +15,7 @@ import { Cautions } from '../ui/caution';
 import { ThreeDates } from '../ui/dates';
 import { Decided } from '../ui/decision';
 import { EntryLine } from '../ui/entry';
+import { Fold } from '../ui/fold';
 import { Frame } from '../ui/frame';
 import { ClassMark, cropWords, isTouched } from '../ui/headline';
 import { Reasons } from '../ui/reason';
@@ -28,6 +29,7 @@ export function FieldScreen({ id = '' }: { id?: string }) {
   useEffect(loadEngineWords, []);
   if (!field) return <NotHere />;
   const row = rowOf(field, planYear.value);
+  const state = row.season ? report(id, planYear.value).value : undefined;
   return (
     <Frame title={field.body.name} back="/" foot={<DigButton field={id} />}>
       <p class="under-title">{subtitle(row)}</p>
@@ -35,32 +37,36 @@ export function FieldScreen({ id = '' }: { id?: string }) {
       <a class="button" href={`/field/${id}/walk`}>
         {t('walk.link')}
       </a>
-      {row.season ? (
-        <Answer row={row} state={report(id, planYear.value).value} />
+      {state ? (
+        <Answer row={row} state={state} />
       ) : (
         <p>{t('field.noSeason', { year: planYear.value })}</p>
       )}
-      <History field={id} />
-      <Digs field={id} />
-      <p class="row">
-        <a class="button" href={`/field/${id}/pass`}>
-          {t('field.passes')}
-        </a>
-        <a class="button" href={`/field/${id}/seeding`}>
-          {t('field.seeding')}
-        </a>
-        <a class="button" href={`/field/${id}/sheet`}>
-          {t('sheet.link')}
-        </a>
-      </p>
-      <Cautions report={reportOf(row)} />
+      {state?.at !== 'waiting' && <Rest field={id} state={state} />}
     </Frame>
   );
 }
 
-function reportOf(row: FieldRow): Report | undefined {
-  const state = row.season ? report(row.field.id, planYear.value).value : undefined;
-  return state?.at === 'here' ? state.evaluated.report : undefined;
+/** What stands below the answer; it comes with it, so that nothing moves under a thumb. */
+function Rest({ field, state }: { field: string; state: ReportState | undefined }) {
+  return (
+    <>
+      <History field={field} />
+      <Digs field={field} />
+      <p class="row">
+        <a class="button" href={`/field/${field}/pass`}>
+          {t('field.passes')}
+        </a>
+        <a class="button" href={`/field/${field}/seeding`}>
+          {t('field.seeding')}
+        </a>
+        <a class="button" href={`/field/${field}/sheet`}>
+          {t('sheet.link')}
+        </a>
+      </p>
+      <Cautions report={state?.at === 'here' ? state.evaluated.report : undefined} />
+    </>
+  );
 }
 
 function subtitle(row: FieldRow): string {
@@ -147,8 +153,7 @@ function History({ field }: { field: string }) {
   );
   if (list.length === 0) return null;
   return (
-    <details class="reason">
-      <summary>{t('field.history')}</summary>
+    <Fold title={t('field.history')}>
       <table>
         <thead>
           <tr>
@@ -167,7 +172,7 @@ function History({ field }: { field: string }) {
           ))}
         </tbody>
       </table>
-    </details>
+    </Fold>
   );
 }
 

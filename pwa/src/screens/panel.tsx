@@ -16,6 +16,7 @@ import { ProblemLine } from '../ui/problem';
 import { Reasons } from '../ui/reason';
 import { Verdict } from '../ui/verdict';
 import { WholeWorking } from '../ui/working';
+import { Fold } from '../ui/fold';
 import { FieldForm } from './field-form';
 import { Passes } from './pass-form';
 import { PlanForm } from './plan-form';
@@ -116,19 +117,16 @@ function ResultOf({ row, state }: { row: FieldRow; state: ReportState }) {
       <Missing report={r} />
       <Origin row={row} evaluated={state.evaluated} touched={isTouched(row)} />
       {dig && record && (
-        <details class="reason">
-          <summary>{t('panel.dig', { date: showDate(record.body.date) })}</summary>
+        <Fold title={t('panel.dig', { date: showDate(record.body.date) })}>
           <Verdict part={dig} report={r} />
-        </details>
+        </Fold>
       )}
-      <details class="reason">
-        <summary>{t('dates.title')}</summary>
+      <Fold title={t('dates.title')}>
         <ThreeDates report={r} />
-      </details>
-      <details class="reason">
-        <summary>{t('field.reasons')}</summary>
+      </Fold>
+      <Fold title={t('field.reasons')}>
         <Reasons report={r} />
-      </details>
+      </Fold>
       <WholeWorking report={r} />
     </>
   );

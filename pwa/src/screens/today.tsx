@@ -1,18 +1,19 @@
 // The day's walk: which fields, in which order, why, what to bring, and where nobody goes in yet.
-import { computed, signal } from '@preact/signals';
+import { computed, signal, useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { assign, loadWalkers, me, walkerName, walkerOf, walkers } from '../state/assign';
 import { keepTime } from '../state/clock';
 import { atDesk } from '../state/place';
-import { one, planYear } from '../state/records';
+import { one, planYear, type FieldRow } from '../state/records';
 import { mayPlan } from '../state/session';
-import { failed, here, order, walked, watchOrder, working } from '../state/today';
+import { failed, here, isMine, order, ready, walked, watchOrder, working } from '../state/today';
 import { placeNow } from '../state/way';
 import { loadEngineWords, say, sayCode, t, tn, type Key } from '../state/words';
-import type { Turn } from '../wire.gen';
+import type { Message, Turn } from '../wire.gen';
 import { DecidedLine } from '../ui/decision';
 import { Choice, Picks } from '../ui/form';
 import { ClockWords, EntryNotice } from '../ui/entry';
+import { Fold } from '../ui/fold';
 import { Frame, PhoneNav } from '../ui/frame';
 import { cropWords } from '../ui/headline';
 import { NewVersion } from '../ui/new-version';
@@ -22,21 +23,30 @@ type Whose = 'mine' | 'open' | 'all';
 const picked = signal<Whose | undefined>(undefined);
 const ticked = signal<ReadonlySet<string>>(new Set());
 
-const isWhose: Record<Whose, (turn: Turn) => boolean> = {
-  mine: (turn) => walkerOf(turn.field) === me.value,
-  open: (turn) => walkerOf(turn.field) === '',
+const isWhose: Record<Whose, (field: string) => boolean> = {
+  mine: (field) => walkerOf(field) === me.value,
+  open: (field) => walkerOf(field) === '',
   all: () => true,
 };
 
 const turns = computed(() => order.value?.turns ?? []);
+const whoseTurns = (w: Whose): Turn[] => turns.value.filter((turn) => isWhose[w](turn.field));
 
 /** A person with fields of their own sees those first; the desk sees all. */
 const whose = computed<Whose>(() => {
   if (picked.value) return picked.value;
-  return !atDesk.value && turns.value.some(isWhose.mine) ? 'mine' : 'all';
+  return !atDesk.value && walked.value.some(isMine) ? 'mine' : 'all';
 });
 
-const shown = computed(() => turns.value.filter(isWhose[whose.value]));
+const shown = computed(() => whoseTurns(whose.value));
+
+/** Until every field of the list has its place, the fields stand without one. */
+const placed = computed(() => ready.value[whose.value === 'mine' ? 'mine' : 'all']);
+
+/** Said of every field of the list, it is said once above it. */
+const wide = computed(() => shown.value.some(soon) && shown.value.filter(soon).every(isWide));
+const isWide = (turn: Turn): boolean => turn.why.some(saysWide);
+const saysWide = (m: Message): boolean => m.code === 'turn.wide';
 
 /** What is worth a walk today; the rest waits below. */
 const soon = (turn: Turn): boolean => ['closing', 'open', 'past'].includes(turn.due);
@@ -56,25 +66,30 @@ export function Today() {
       {walked.value.length === 0 && <p>{t('today.none')}</p>}
       {walked.value.length > 0 && <Whose />}
       {mayPlan.value && ticked.value.size > 0 && <Assign />}
-      <Bring />
-      <List />
-      {working.value > 0 && <p aria-live="polite">{tn('today.working', working.value)}</p>}
-      <Failed />
-      <Near />
-      <Rule />
+      {placed.value ? (
+        <>
+          <Bring />
+          <List />
+          <Failed />
+          <Near />
+          <Rule />
+        </>
+      ) : (
+        <Unplaced />
+      )}
     </Frame>
   );
 }
 
 function Whose() {
-  const count = (w: Whose) => turns.value.filter((turn) => isWhose[w](turn) && soon(turn)).length;
+  const count = (w: Whose) => (ready.value.all ? String(whoseTurns(w).filter(soon).length) : '');
   return (
     <Picks
       label={t('today.whose')}
       value={whose.value}
       options={(['mine', 'open', 'all'] as const).map((w) => [
         w,
-        t(`today.${w}`, { n: count(w) }),
+        t(`today.${w}`, { n: count(w) }).trim(),
       ])}
       onChange={(w) => (picked.value = w as Whose)}
     />
@@ -87,9 +102,43 @@ function Bring() {
   if (codes.size === 0) return null;
   const words = [...codes].map((code) => sayCode(`bring.${code}`)).filter((w) => w !== '');
   return (
-    <p class="bring">
-      <b>{t('today.bring')}</b> {words.join(' · ')}
-    </p>
+    <>
+      <p class="bring">
+        <b>{t('today.bring')}</b> {words.join(' · ')}
+      </p>
+      {wide.value && <p class="aside">{sayCode('turn.wide')}</p>}
+    </>
+  );
+}
+
+/** The fields by name while their order is being worked out: each can be opened already. */
+function Unplaced() {
+  const list = walked.value.filter((row) => isWhose[whose.value](row.field.id));
+  return (
+    <section class="group">
+      <p class="bring" aria-live="polite">
+        {tn('today.working', Math.max(1, working.value))}
+      </p>
+      <ul class="lines">
+        {list.map((row) => (
+          <li key={row.field.id}>
+            <a class="line" href={`/field/${row.field.id}`}>
+              <FieldName row={row} />
+            </a>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function FieldName({ row: { field, season, grower } }: { row: FieldRow }) {
+  return (
+    <span>
+      <b>{field.body.name}</b>{' '}
+      <span class="crop">{season ? cropWords(season.body.crop) : ''}</span>{' '}
+      <span class="quiet">{grower?.body.name}</span>
+    </span>
   );
 }
 
@@ -102,8 +151,7 @@ function List() {
     const name = groupOf(turn);
     groups.set(name, [...(groups.get(name) ?? []), turn]);
   }
-  if (shown.value.length === 0 && working.value === 0 && walked.value.length > 0)
-    return <p>{t('today.noneOfThese')}</p>;
+  if (shown.value.length === 0 && walked.value.length > 0) return <p>{t('today.noneOfThese')}</p>;
   let no = 0;
   return (
     <>
@@ -112,15 +160,13 @@ function List() {
         no += list.length;
         const lines = <Lines list={list} first={first} />;
         return name === 'later' || name === 'none' ? (
-          <details key={name} class="reason">
-            <summary>
-              {t(`due.${name}` as Key)} ({list.length})
-            </summary>
+          <Fold key={name} title={`${t(`due.${name}` as Key)} (${list.length})`}>
             {lines}
-          </details>
+          </Fold>
         ) : (
           <section key={name} class="group">
             <h2>{t(`due.${name}` as Key)}</h2>
+            {name === 'past' && <p class="aside">{t('due.pastHint')}</p>}
             {lines}
           </section>
         );
@@ -140,26 +186,39 @@ function Lines({ list, first }: { list: readonly Turn[]; first: number }) {
 }
 
 function Line({ turn, no }: { turn: Turn; no: number }) {
+  const open = useSignal(false);
   const row = walked.value.find((r) => r.field.id === turn.field);
   if (!row) return null;
   const { body } = row.field;
-  const crop = row.season ? cropWords(row.season.body.crop) : '';
   const entry = { state: turn.entry as 'open' | 'ask' | 'closed', until: turn.until ?? '' };
-  const [why, ...more] = turn.why.map(say);
+  const [why = '', second, ...more] = turn.why.filter((m) => !wide.value || !saysWide(m)).map(say);
   return (
     <li class="turn">
       <span class="turn-no">{no}</span>
       <div class="turn-words">
-        {mayPlan.value && <TickField field={turn.field} name={body.name} />}
-        <a class="turn-name" href={`/field/${turn.field}`}>
-          <b>{body.name}</b> <span class="crop">{crop}</span>
-          <span class="quiet"> {row.grower?.body.name}</span>
-        </a>
+        <div class="turn-head">
+          <a class="turn-name" href={`/field/${turn.field}`}>
+            <FieldName row={row} />
+          </a>
+          {more.length > 0 && (
+            <button
+              type="button"
+              class="turn-why"
+              aria-expanded={open.value}
+              aria-label={t('today.why', { field: body.name })}
+              onClick={() => (open.value = !open.value)}
+            >
+              {t('today.whyShort')}
+            </button>
+          )}
+          {mayPlan.value && <TickField field={turn.field} name={body.name} />}
+        </div>
         <EntryNotice entry={{ ...entry, why: turn.passes }} clock={false} />
         <p>{why}</p>
-        {more.length > 0 && <p class="quiet">{more.join(' ')}</p>}
+        {second && <p class="quiet">{second}</p>}
+        {open.value && <p class="quiet">{more.join(' ')}</p>}
         <DecidedLine field={turn.field} year={planYear.value} />
-        <Walker field={turn.field} />
+        {whose.value === 'all' && <Walker field={turn.field} />}
       </div>
     </li>
   );
@@ -168,7 +227,7 @@ function Line({ turn, no }: { turn: Turn; no: number }) {
 function Walker({ field }: { field: string }) {
   const id = walkerOf(field);
   if (id === me.value && id !== '') return <p class="quiet">{t('today.isMine')}</p>;
-  if (id === '') return <p class="quiet">{t('today.isOpen')}</p>;
+  if (id === '') return null; // open to whoever is near: as most are
   const name = walkerName(id);
   return <p class="quiet">{name ? t('today.isOf', { name }) : t('today.isOthers')}</p>;
 }
@@ -246,10 +305,9 @@ function Rule() {
   const rule = order.value?.rule;
   if (!rule || turns.value.length === 0) return null;
   return (
-    <details class="reason">
-      <summary>{t('today.how')}</summary>
+    <Fold title={t('today.how')}>
       <p>{say(rule)}</p>
       <p class="aside">{t('today.ours')}</p>
-    </details>
+    </Fold>
   );
 }

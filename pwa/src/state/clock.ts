@@ -1,6 +1,7 @@
 // The time of day on the account's own clock, for re-entry times. It is this device's clock that
 // says it, and every screen that leans on it names that clock.
 import { computed, signal } from '@preact/signals';
+import { dateIn } from './intl';
 import { deviceDay, settings } from './records';
 import { locale, showDate } from './words';
 
@@ -16,8 +17,7 @@ function partsIn(zone: string | undefined, ms: number): { [type: string]: string
     hourCycle: 'h23',
   } as const;
   const zoned = zone ? { ...form, timeZone: zone } : form;
-  const parts = new Intl.DateTimeFormat('en-CA', zoned).formatToParts(ms);
-  return Object.fromEntries(parts.map((p) => [p.type, p.value]));
+  return dateIn('en-CA', zoned, ms);
 }
 
 /** "2027-06-14T09:30": now in the account's time zone; demo accounts have a day of their own. */

@@ -1,10 +1,10 @@
 // A day's walk: what each field's report says of its next visit, put in order by the engine.
 import { computed, effect, signal } from '@preact/signals';
-import { orderOf } from '../engine/bridge';
-import { CROPS, type Order, type Report, type Stop, type Visit, type Window } from '../wire.gen';
+import { orderOf, stopOf } from '../engine/bridge';
+import { CROPS, type Order, type Stop } from '../wire.gen';
+import { me, walkerOf } from './assign';
 import { moment } from './clock';
 import { caseOf, passes, planYear, rows, type FieldRow } from './records';
-import { compute } from './report';
 import { middleOf, metresBetween, type Place } from './way';
 
 interface Digest {
@@ -18,45 +18,30 @@ export const walked = computed<FieldRow[]>(() =>
   rows.value.filter((r) => (CROPS as readonly string[]).includes(r.season?.body.crop ?? '')),
 );
 
-const digests = signal<ReadonlyMap<string, Digest>>(new Map());
+/** Grows in place: screens hear of it by `told`, and only when a whole part of it is there. */
+const digests = new Map<string, Digest>();
+const told = signal(0);
+const count = signal(0);
 export const here = signal<Place | undefined>(undefined);
 export const order = signal<Order | undefined>(undefined);
 
-/** Fields that are still being worked out, and those that could not be. */
-export const working = computed(
-  () => walked.value.filter((r) => !digests.value.has(r.field.id)).length,
-);
-export const failed = computed(() =>
-  walked.value.filter((r) => {
-    const digest = digests.value.get(r.field.id);
-    return digest !== undefined && digest.stop === undefined;
-  }),
-);
+const known = (row: FieldRow): boolean => digests.has(row.field.id);
+export const isMine = (row: FieldRow): boolean =>
+  me.value !== '' && walkerOf(row.field.id) === me.value;
 
-const asVisit = (visit: string, { date, from, to }: Window): Visit => ({
-  visit,
-  ...(date ? { date } : {}),
-  ...(from ? { from } : {}),
-  ...(to ? { to } : {}),
-});
-
-/** What the order needs of a report; nothing is worked out here. */
-function stopOf(row: FieldRow, { stage, headline, value }: Report): Stop {
-  const { next } = stage;
-  const visits = [asVisit(next.visit, next.due)];
-  visits.push(asVisit('decide', stage.decide), asVisit('record', stage.record));
-  const { area } = row.field.body;
-  const [worth, each] = [value.digField.value, value.dig.value];
-  return {
-    field: row.field.id,
-    visits,
-    basis: stage.basis,
-    ...(headline.fail === undefined ? {} : { fail: headline.fail }),
-    ...(worth === undefined ? {} : { worth }),
-    ...(each === undefined ? {} : { worthAcre: each }),
-    ...(area ? { area } : {}),
-  };
-}
+/** Fields that are still being worked out, those that could not be, and whether mine are all in. */
+export const working = computed(() => (count.value, walked.value.filter((r) => !known(r)).length));
+export const failed = computed(
+  () => (told.value, walked.value.filter((r) => known(r) && !digests.get(r.field.id)?.stop)),
+);
+/** The fields in the order shown are known whole: mine come first, then all. */
+export const ready = computed(
+  () => (order.value, { mine: allIn(walked.value.filter(isMine)), all: allIn(walked.value) }),
+);
+const allIn = (list: readonly FieldRow[]): boolean => {
+  const placed = new Set(order.value?.turns.map((turn) => turn.field));
+  return list.every((r) => placed.has(r.field.id) || (known(r) && !digests.get(r.field.id)?.stop));
+};
 
 /** Changes when a record of the field does. */
 const stampOf = (field: string): string =>
@@ -64,28 +49,41 @@ const stampOf = (field: string): string =>
 
 let busy = false;
 
-/** Works fields out one after the other, so that a change in between is seen. */
+/** Works out what has changed, mine first, until nothing has. Each answer is a turn of its own. */
 async function work(): Promise<void> {
   if (busy) return;
   busy = true;
   try {
-    for (let row = stale(); row; row = stale()) {
-      const { id } = row.field;
-      const asked = stampOf(id);
-      const state = await compute(caseOf(id), id, planYear.value);
-      const stop = state.at === 'here' ? stopOf(row, state.evaluated.report) : undefined;
-      digests.value = new Map(digests.peek()).set(id, { asked, stop });
-    }
+    while (await workOnce());
   } finally {
     busy = false;
   }
 }
 
-const stale = (): FieldRow | undefined =>
-  walked.peek().find((r) => digests.peek().get(r.field.id)?.asked !== stampOf(r.field.id));
+async function workOnce(): Promise<boolean> {
+  const list = [...walked.peek()].sort((a, b) => Number(isMine(b)) - Number(isMine(a)));
+  const mine = list.filter(isMine).length;
+  let changed = false;
+  for (const [i, { field }] of list.entries()) {
+    if (i === mine && changed) tell();
+    const asked = stampOf(field.id);
+    if (digests.get(field.id)?.asked === asked) continue;
+    changed = true;
+    const stop = await stopOf(caseOf(field.id), field.id, planYear.peek()).catch(() => undefined);
+    digests.set(field.id, { asked, stop });
+    if (i % 8 === 0) count.value++;
+  }
+  if (changed) tell();
+  return changed;
+}
 
-function withWay(stop: Stop, row: FieldRow | undefined): Stop {
-  const middle = here.value && row ? middleOf(row.field.body.outline) : undefined;
+function tell(): void {
+  count.value++;
+  told.value++;
+}
+
+function withWay(stop: Stop, row: FieldRow): Stop {
+  const middle = here.value ? middleOf(row.field.body.outline) : undefined;
   return here.value && middle ? { ...stop, metres: metresBetween(here.value, middle) } : stop;
 }
 
@@ -97,10 +95,11 @@ export function watchOrder(): () => void {
       if (walked.value.length > 0) void work();
     }),
     effect(() => {
-      const of = new Map(walked.value.map((r) => [r.field.id, r]));
-      const stops = [...digests.value.values()].flatMap(({ stop }) =>
-        stop && of.has(stop.field) ? [withWay(stop, of.get(stop.field))] : [],
-      );
+      if (told.value === 0) return;
+      const stops = walked.value.flatMap((row) => {
+        const stop = digests.get(row.field.id)?.stop;
+        return stop ? [withWay(stop, row)] : [];
+      });
       const records = [...passes.value.values()].flat().map(({ id, kind, body }) => ({ id, kind, body }));
       const round = { now: moment.value, stops };
       const asked = JSON.stringify([round, records]);

@@ -1,4 +1,5 @@
 // Units for showing only: an amount in the units a person thinks in. Storage and engine keep theirs.
+import { numberIn } from './intl';
 import { settings } from './records';
 import { locale, showNumber, showUnit, t, tn, writeAmountsBy, type Key } from './words';
 
@@ -36,7 +37,7 @@ const system = (): string => settings.value?.units ?? 'imperial';
 function money(value: number, per: string): string {
   const cents = Math.abs(value) >= 10 || value === 0 ? 0 : 2;
   const form = { minimumFractionDigits: cents, maximumFractionDigits: cents };
-  const number = new Intl.NumberFormat(locale(), form).format(Math.abs(value));
+  const number = numberIn(locale(), form).format(Math.abs(value));
   return (value < 0 ? '\u2212' : '') + t('money', { number, per }); // a loss: the sign before the currency
 }
 

@@ -4,9 +4,21 @@ import { scriptURL } from '../trust';
 
 export const waitingVersion = signal<ServiceWorker | undefined>(undefined);
 
+/** Resolves when the page is loaded and has nothing to do: the first screen goes first. */
+async function rested(): Promise<void> {
+  const latestMS = 3_000;
+  if (document.readyState !== 'complete')
+    await new Promise((done) => addEventListener('load', done, { once: true }));
+  await new Promise<void>((done) => {
+    if ('requestIdleCallback' in window) requestIdleCallback(() => done(), { timeout: latestMS });
+    else setTimeout(done, latestMS / 2);
+  });
+}
+
 /** Registers the worker that keeps the program on this device, and watches for a newer one. */
 export async function keepProgram(): Promise<void> {
   if (!('serviceWorker' in navigator)) return;
+  await rested();
   const options = { updateViaCache: 'none' } as const;
   const registration = await navigator.serviceWorker.register(scriptURL('/sw.js'), options);
   const offer = (worker: ServiceWorker | null) => {

@@ -3,6 +3,7 @@
 import { computed, effect, signal } from '@preact/signals';
 import english from '../words/ui.en.json';
 import type { Arg, Message } from '../wire.gen';
+import { dateIn, numberIn } from './intl';
 import { language, type Language } from './prefs';
 import { today } from './records';
 
@@ -57,7 +58,7 @@ export const locale = (): string => (language.value === 'fr' ? 'fr-CA' : 'en-CA'
 
 export function showNumber(value: number, digits = 1): string {
   const most = Math.abs(value) >= 100 ? Math.min(digits, 0) : digits;
-  return new Intl.NumberFormat(locale(), { maximumFractionDigits: most }).format(value);
+  return numberIn(locale(), { maximumFractionDigits: most }).format(value);
 }
 
 /** "Thu 12 June"; with the year where it is not the year of today. */
@@ -72,9 +73,8 @@ export function showDate(date: string): string {
     timeZone: 'UTC',
     ...year,
   } as const;
-  const parts = new Intl.DateTimeFormat(locale(), form).formatToParts(day);
-  const of = (type: string) => parts.find((p) => p.type === type)?.value ?? '';
-  return [of('weekday'), of('day'), of('month'), of('year')].filter(Boolean).join(' ');
+  const of = dateIn(locale(), form, day);
+  return [of['weekday'], of['day'], of['month'], of['year']].filter(Boolean).join(' ');
 }
 
 /** "24 Oct", with the year where it is not today's: for tables. */
@@ -83,14 +83,14 @@ export function showShortDate(date: string): string {
   if (Number.isNaN(day.getTime())) return date;
   const year = date.slice(0, 4) === today.value.slice(0, 4) ? {} : ({ year: 'numeric' } as const);
   const form = { day: 'numeric', month: 'short', timeZone: 'UTC', ...year } as const;
-  const parts = new Intl.DateTimeFormat(locale(), form).formatToParts(day);
-  const of = (type: string) => parts.find((p) => p.type === type)?.value ?? '';
-  return [of('day'), of('month').replace('.', ''), of('year')].filter(Boolean).join(' ');
+  const of = dateIn(locale(), form, day);
+  return [of['day'], of['month']?.replace('.', ''), of['year']].filter(Boolean).join(' ');
 }
 
 export function showTime(iso: string): string {
-  const form = { hour: '2-digit', minute: '2-digit', hour12: false } as const;
-  return new Intl.DateTimeFormat(locale(), form).format(new Date(iso));
+  const at = new Date(iso);
+  const [hour, minute] = [at.getHours(), at.getMinutes()].map((n) => String(n).padStart(2, '0'));
+  return [hour, minute].join(language.value === 'fr' ? ' h ' : ':');
 }
 
 /** "14:02" for the same day, "Thu 12 June 14:02" for another. */

@@ -2,6 +2,7 @@
 import { say, sayCode, showDate, t } from '../state/words';
 import type { Report, Window } from '../wire.gen';
 import { kindWords, Leader, Sources } from './figure';
+import { Fold } from './fold';
 
 /** "about Fri 12 June, between 9 June and 17 June": a window in words, or why there is none. */
 export function windowWords(w: Window): string {
@@ -45,8 +46,7 @@ export function ThreeDates({ report }: { report: Report }) {
         </Leader>
       ))}
       {basis === 'daysPerNode' && !look.unknown && <p>{t('dates.wide')}</p>}
-      <details class="reason">
-        <summary>{t('verdict.how')}</summary>
+      <Fold title={t('verdict.how')}>
         <Leader label={t('dates.lastN')}>{windowWords(lastN)}</Leader>
         {notes.map((m, i) => (
           <p key={i}>{say(m)}</p>
@@ -59,7 +59,7 @@ export function ThreeDates({ report }: { report: Report }) {
             <Sources keys={w.sources ?? []} report={report} />
           </div>
         ))}
-      </details>
+      </Fold>
     </section>
   );
 }

@@ -3,6 +3,7 @@
 import { useEffect } from 'preact/hooks';
 import { keepTime, moment, momentWords } from '../state/clock';
 import { entryOf, type Entry } from '../state/entry';
+import { passes } from '../state/records';
 import { loadEngineWords, say, t } from '../state/words';
 
 export function EntryLine({ field }: { field: string }) {
@@ -11,10 +12,11 @@ export function EntryLine({ field }: { field: string }) {
     return keepTime();
   }, []);
   const entry = entryOf(field).value;
-  if (entry) return <EntryNotice entry={entry} />;
+  if (entry && entry.state !== 'open') return <EntryNotice entry={entry} />;
+  if (!passes.value.has(field)) return null; // nothing was put on: there is nothing to wait for
   return (
     <p class="notice" role="note">
-      {t('entry.waiting')}
+      {t(entry ? 'entry.over' : 'entry.waiting')}
     </p>
   );
 }

@@ -3,6 +3,7 @@ import type { Option, Report } from '../wire.gen';
 import { say, t } from '../state/words';
 import { optionWords } from './answer';
 import { FigureBlock } from './figure';
+import { Fold } from './fold';
 import { cropWords } from './headline';
 
 export function Reasons({ report }: { report: Report }) {
@@ -19,8 +20,7 @@ export function Reasons({ report }: { report: Report }) {
 function NitrogenReasons({ report }: { report: Report }) {
   const n = report.nitrogen;
   return (
-    <details class="reason">
-      <summary>{t('reason.nitrogen')}</summary>
+    <Fold title={t('reason.nitrogen')}>
       <FigureBlock label={t('reason.to6')} figure={n.to6in} report={report} />
       <FigureBlock label={t('reason.to12')} figure={n.to12in} report={report} />
       <FigureBlock label={t('reason.to24')} figure={n.to24in} report={report} />
@@ -29,15 +29,14 @@ function NitrogenReasons({ report }: { report: Report }) {
       {n.notes.map((m, i) => (
         <p key={i}>{say(m)}</p>
       ))}
-    </details>
+    </Fold>
   );
 }
 
 function StarterReasons({ report }: { report: Report }) {
   const { published, practice, seedRow } = report.starter;
   return (
-    <details class="reason">
-      <summary>{t('reason.starter')}</summary>
+    <Fold title={t('reason.starter')}>
       <h3>{t('rule.published')}</h3>
       <FigureBlock label={t('reason.rate')} figure={published.rate} report={report} />
       <FigureBlock label={t('reason.withProduct')} figure={published.withProduct} report={report} />
@@ -50,15 +49,14 @@ function StarterReasons({ report }: { report: Report }) {
         <p key={i}>{say(m)}</p>
       ))}
       <FigureBlock label={t('reason.seedRow')} figure={seedRow} report={report} />
-    </details>
+    </Fold>
   );
 }
 
 function RhizobiaReasons({ report }: { report: Report }) {
   const { now, walk } = report.rhizobia;
   return (
-    <details class="reason">
-      <summary>{t('reason.rhizobia')}</summary>
+    <Fold title={t('reason.rhizobia')}>
       <FigureBlock label={t('reason.now')} figure={now} report={report} />
       <table class="walk">
         <caption>{t('reason.walk')}</caption>
@@ -84,15 +82,14 @@ function RhizobiaReasons({ report }: { report: Report }) {
           ))}
         </tbody>
       </table>
-    </details>
+    </Fold>
   );
 }
 
 function OptionReasons({ report }: { report: Report }) {
   const { options, planned, reasons } = report.inoculation;
   return (
-    <details class="reason">
-      <summary>{t('reason.options')}</summary>
+    <Fold title={t('reason.options')}>
       {reasons.map((m, i) => (
         <p key={i}>{say(m)}</p>
       ))}
@@ -106,7 +103,7 @@ function OptionReasons({ report }: { report: Report }) {
       {options.map((o) => (
         <OptionBlock key={o.key} title={optionWords(o.key)} option={o} report={report} />
       ))}
-    </details>
+    </Fold>
   );
 }
 

@@ -7,6 +7,7 @@ import { chanceRange } from '../state/unit';
 import { RangeBar } from './chance';
 import { NextVisit } from './dates';
 import { FigureBlock } from './figure';
+import { Fold } from './fold';
 import { ClassMark, classWords } from './headline';
 import { RescueWords } from './rescue';
 
@@ -58,8 +59,7 @@ export function Verdict({ part, report, bare }: Props) {
         </>
       )}
       {!bare && <Stamp dig={part.id} />}
-      <details class="reason">
-        <summary>{t('verdict.how')}</summary>
+      <Fold title={t('verdict.how')}>
         <FigureBlock label={t('verdict.share')} figure={part.share} report={report} />
         <FigureBlock label={t('verdict.score')} figure={part.score} report={report} />
         <FigureBlock label={t('verdict.scoreA')} figure={part.scoreA} report={report} />
@@ -73,7 +73,7 @@ export function Verdict({ part, report, bare }: Props) {
             <FigureBlock label={t('part.net')} figure={report.rescue.net} report={report} />
           </>
         )}
-      </details>
+      </Fold>
     </section>
   );
 }

@@ -1,10 +1,9 @@
 // The whole working: every part of the report in order, whatever shape it has, so that nothing the
 // engine computes stays out of sight. What a value is shows in its shape; its name gives the label.
-import type { ComponentChildren } from 'preact';
-import { useSignal } from '@preact/signals';
 import type { Figure, Message, NamedFigure, Report, Window } from '../wire.gen';
 import { say, sayCode, hasCode, hasKey, showDate, showNumber, t } from '../state/words';
 import { FigureBlock, Leader, Sources, kindWords } from './figure';
+import { Fold } from './fold';
 
 /** Parts of the report in the order in which they are reached; the rest is shown elsewhere. */
 export const workingParts = [
@@ -100,16 +99,6 @@ export function WholeWorking({ report }: { report: Report }) {
         </Fold>
       ))}
     </Fold>
-  );
-}
-
-function Fold({ title, children }: { title: string; children: ComponentChildren }) {
-  const opened = useSignal(false);
-  return (
-    <details class="reason" onToggle={(e) => (opened.value = e.currentTarget.open)}>
-      <summary>{title}</summary>
-      {opened.value && children}
-    </details>
   );
 }
 

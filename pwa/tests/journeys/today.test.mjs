@@ -36,10 +36,14 @@ test('today\u2019s order: closing windows first, reasons beside each, no date pr
   assert.deepEqual(found, urgency.filter((u) => found.includes(u)), 'groups stand by urgency');
   const mine = await namesOf(page);
   assert.ok(mine.includes('North Eighty') && mine.includes('Railbed'), `mine: ${mine}`);
+  // The demo knows no weather: every window comes from dates and days per node, and says so, once.
+  assert.equal(await page.getByText(/days per node/).count(), 1);
+  const line = page.locator('.turn', { hasText: 'North Eighty' });
+  await line.getByRole('button', { name: 'More on why: North Eighty' }).click();
+  await line.getByText(/Likely between/).waitFor();
   await page.getByRole('button', { name: /^All/ }).click();
+  await page.getByText(/Working out/).waitFor({ state: 'detached' });
   assert.ok((await namesOf(page)).length > mine.length, 'all are more than mine');
-  // The demo knows no weather: every window comes from dates and days per node, and says so.
-  await page.locator('.turn', { hasText: 'North Eighty' }).getByText(/days per node/).waitFor();
   await page.getByText(/Bring:.*spade/).waitFor();
   await page.getByText(/By this device\u2019s clock it is/).first().waitFor();
   await assertAccessible(page, 'today');
@@ -109,5 +113,5 @@ test('the desk gives several fields to one person at once', async () => {
   }
   const { page } = scout;
   await page.goto(`${program.url}/today`);
-  await page.locator('.turn', { hasText: 'Section Line' }).getByText('Yours to walk').waitFor();
+  await page.locator('.turn', { hasText: 'Section Line' }).waitFor(); // mine are shown first
 });
