@@ -67,7 +67,7 @@ func Evaluate(in Input) (Report, error) {
 	r.Headline = f.headline(r)
 	f.always()
 	r.Missing, r.Cautions = f.missing, f.cautions
-	r.Sources = sources(r)
+	r.Sources = sources(&r)
 	return r, nil
 }
 
@@ -146,31 +146,32 @@ func (f *field) always() {
 }
 
 // sources lists what the figures of a report name, sorted by key.
-func sources(r Report) []Source {
+func sources(r *Report) []Source {
+	var named cite.Named
+	named.Add(r.Inoculation.Sources)
+	named.Add(r.Facts.Sources)
+	for _, fig := range figures(r) {
+		named.Add(fig.Sources)
+	}
+	for _, w := range windows(r) {
+		named.Add(w.Sources)
+	}
 	out := []Source{}
-	for _, s := range cite.Gather(func(yield func([]string) bool) {
-		yield(r.Inoculation.Sources)
-		yield(r.Facts.Sources)
-		for _, fig := range figures(r) {
-			yield(fig.Sources)
-		}
-		for _, w := range windows(r) {
-			yield(w.Sources)
-		}
-	}) {
+	for _, s := range named.ByKey() {
 		out = append(out, Source(s))
 	}
 	return out
 }
 
 // figures gathers every figure of a report.
-func figures(r Report) []Figure {
-	n, s := r.Nitrogen, r.Starter
-	all := []Figure{n.To6In, n.To12In, n.To24In, n.External, n.SupplyShare,
-		s.Published.Rate, s.Published.WithProduct, s.Practice.Rate, s.Practice.WithProduct,
-		s.SeedRow, r.Rhizobia.Now}
-	for _, o := range r.Inoculation.Options {
-		all = append(all, o.figures()...)
+func figures(r *Report) []*Figure {
+	n, s := &r.Nitrogen, &r.Starter
+	all := make([]*Figure, 0, 256)
+	all = append(all, &n.To6In, &n.To12In, &n.To24In, &n.External, &n.SupplyShare,
+		&s.Published.Rate, &s.Published.WithProduct, &s.Practice.Rate, &s.Practice.WithProduct,
+		&s.SeedRow, &r.Rhizobia.Now)
+	for i := range r.Inoculation.Options {
+		all = append(all, r.Inoculation.Options[i].figures()...)
 	}
 	all = append(all, planFigures(r)...)
 	all = append(all, seasonFigures(r)...)
@@ -178,29 +179,44 @@ func figures(r Report) []Figure {
 	if r.Inoculation.Planned != nil {
 		all = append(all, r.Inoculation.Planned.figures()...)
 	}
-	for _, d := range r.Digs {
-		all = append(all, d.Share, d.Score, d.ScoreA, d.ScoreB, d.ScoreC, d.FailBefore, d.Fail,
-			d.Good, d.AdequateMean, d.RhizobiaAfter)
+	for i := range r.Digs {
+		d := &r.Digs[i]
+		all = append(all, &d.Share, &d.Score, &d.ScoreA, &d.ScoreB, &d.ScoreC, &d.FailBefore, &d.Fail,
+			&d.Good, &d.AdequateMean, &d.RhizobiaAfter)
 	}
 	return all
 }
 
-func (o Option) figures() []Figure {
-	return []Figure{o.Adequate, o.Fail, o.Good, o.LossShare, o.LossYield, o.LossMoney,
-		o.Cost, o.NetReturn, o.Pays}
+func (o *Option) figures() []*Figure {
+	return []*Figure{&o.Adequate, &o.Fail, &o.Good, &o.LossShare, &o.LossYield, &o.LossMoney,
+		&o.Cost, &o.NetReturn, &o.Pays}
 }
 
 // planFigures gathers the figures of the winter plan beside nitrogen and inoculant.
-func planFigures(r Report) []Figure {
-	c, s := r.Facts, r.Seeding
-	all := []Figure{r.Nitrogen.Residual, c.Stand, c.Uptake, c.Removal, c.SeedRowP, s.Rate, s.Other,
-		s.Survival, s.Total, s.Cost, s.Granular, s.Dose}
-	for _, o := range r.Starter.Others {
-		all = append(all, o.Figure)
+func planFigures(r *Report) []*Figure {
+	c, s := &r.Facts, &r.Seeding
+	all := []*Figure{&r.Nitrogen.Residual, &c.Stand, &c.Uptake, &c.Removal, &c.SeedRowP, &s.Rate,
+		&s.Other, &s.Survival, &s.Total, &s.Cost, &s.Granular, &s.Dose}
+	all = append(all, ofNamed(r.Starter.Others)...)
+	for i := range r.Products.Lines {
+		l := &r.Products.Lines[i]
+		all = append(all, &l.Exact, &l.Set, &l.Total, &l.CostPerLbN, &l.Cost)
+		all = append(all, ofList(l.Other)...)
 	}
-	for _, l := range r.Products.Lines {
-		all = append(all, l.Exact, l.Set, l.Total, l.CostPerLbN, l.Cost)
-		all = append(all, l.Other...)
+	return all
+}
+
+// ofNamed and ofList give the figures of a list.
+func ofNamed(list []NamedFigure) (all []*Figure) {
+	for i := range list {
+		all = append(all, &list[i].Figure)
+	}
+	return all
+}
+
+func ofList(list []Figure) (all []*Figure) {
+	for i := range list {
+		all = append(all, &list[i])
 	}
 	return all
 }

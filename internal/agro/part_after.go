@@ -20,14 +20,9 @@ func (f *field) afterHarvest(r *Report) {
 }
 
 // afterFigures gathers the figures of these parts.
-func afterFigures(r Report) []Figure {
-	b, s, v := r.Balance, r.Strips, r.Value
-	all := []Figure{b.Fixed, b.Removed, b.Net, b.WithFertilizer, r.Rotation.HostFreeYears, s.Mean,
-		s.T, s.P, s.Flipped, v.Dig, v.DigField, v.Test, v.TestField, v.Perfect}
-	for _, list := range [][]NamedFigure{b.NetByRoot, b.Credit} {
-		for _, n := range list {
-			all = append(all, n.Figure)
-		}
-	}
-	return all
+func afterFigures(r *Report) []*Figure {
+	b, s, v := &r.Balance, &r.Strips, &r.Value
+	all := []*Figure{&b.Fixed, &b.Removed, &b.Net, &b.WithFertilizer, &r.Rotation.HostFreeYears,
+		&s.Mean, &s.T, &s.P, &s.Flipped, &v.Dig, &v.DigField, &v.Test, &v.TestField, &v.Perfect}
+	return append(append(all, ofNamed(b.NetByRoot)...), ofNamed(b.Credit)...)
 }

@@ -35,9 +35,10 @@ func (f *field) inoculation() InoculantPart {
 	if f.in.Plan.Price == nil {
 		f.miss(code.MissingPrice)
 	}
-	part := InoculantPart{Options: []Option{}, Sources: []string{}}
-	var all []option
-	for _, key := range []string{"none", risk.Liquid, risk.Peat, risk.Granular, "granularPeat"} {
+	compared := []string{"none", risk.Liquid, risk.Peat, risk.Granular, "granularPeat"}
+	part := InoculantPart{Options: make([]Option, 0, len(compared)), Sources: []string{}}
+	all := make([]option, 0, len(compared))
+	for _, key := range compared {
 		o := f.option(key, f.standard(key))
 		f.spread(&o)
 		all = append(all, o)

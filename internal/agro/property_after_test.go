@@ -64,9 +64,9 @@ func TestUnitsDoNotMatterAfterHarvest(t *testing.T) {
 			in.Plan.Yield.Value = math.Max(2, math.Min(150, in.Plan.Yield.Value))
 		}
 		a, b := evaluate(t, in), evaluate(t, inMetric(in))
-		x, y := afterFigures(a), afterFigures(b)
+		x, y := afterFigures(&a), afterFigures(&b)
 		for i := range x {
-			if !alike(x[i], y[i]) {
+			if !alike(*x[i], *y[i]) {
 				t.Fatalf("figure %d is %+v and %+v", i, x[i], y[i])
 			}
 		}

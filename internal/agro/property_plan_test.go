@@ -53,9 +53,9 @@ func TestUnitsOfThePlanDoNotMatter(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		in := anyInput().Draw(t, "input")
 		a, b := evaluate(t, in), evaluate(t, metric(in))
-		x, y := planFigures(a), planFigures(b)
+		x, y := planFigures(&a), planFigures(&b)
 		for i := range len(x) - lineFigures(a) { // a set rate may fall to the next step
-			if !same(x[i], y[i]) {
+			if !same(*x[i], *y[i]) {
 				t.Fatalf("figure %d: %+v, in the other units %+v", i, x[i], y[i])
 			}
 		}

@@ -50,8 +50,8 @@ func TestRescueUnitsDoNotMatter(t *testing.T) {
 			t.Fatalf("net %v (%s) and %v (%s)", *a.Rescue.Net.Value, a.Rescue.Offered,
 				*b.Rescue.Net.Value, b.Rescue.Offered)
 		}
-		for i, w := range windows(a) {
-			if v := windows(b)[i]; v.Date != w.Date {
+		for i, w := range windows(&a) {
+			if v := windows(&b)[i]; v.Date != w.Date {
 				t.Fatalf("window %d: %s in C, %s in F", i, w.Date, v.Date)
 			}
 		}

@@ -2,7 +2,6 @@
 package cite
 
 import (
-	"iter"
 	"slices"
 	"strings"
 )
@@ -47,20 +46,26 @@ var places = func() map[string]int {
 	return m
 }()
 
-// Gather gives the sources that any of the lists names, each once, sorted by key. A key that is not
-// in the register gives none.
-func Gather(lists iter.Seq[[]string]) []Source {
-	named := make([]bool, len(register))
-	for keys := range lists {
-		for _, k := range keys {
-			if i, ok := places[k]; ok {
-				named[i] = true
-			}
+// Named is a set of sources; the zero value is empty.
+type Named struct{ at []bool }
+
+// Add puts the sources with these keys in; a key that is not in the register puts none.
+func (n *Named) Add(keys []string) {
+	if n.at == nil {
+		n.at = make([]bool, len(register))
+	}
+	for _, k := range keys {
+		if i, ok := places[k]; ok {
+			n.at[i] = true
 		}
 	}
+}
+
+// ByKey gives the sources of the set, sorted by key.
+func (n *Named) ByKey() []Source {
 	var out []Source
-	for i, yes := range named {
-		if yes {
+	for i, in := range n.at {
+		if in {
 			out = append(out, register[i])
 		}
 	}

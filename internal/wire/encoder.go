@@ -14,6 +14,12 @@ type encoder struct {
 	bad bool // a number was not finite: JSON has no words for it
 }
 
+// usual is a little more than what most answers take: reports are of 24 to 45 kB.
+const usual = 48 << 10
+
+// newEncoder makes room for a report at once.
+func newEncoder() encoder { return encoder{buf: make([]byte, 0, usual)} }
+
 func (e *encoder) open()  { e.buf = append(e.buf, '{') }
 func (e *encoder) close() { e.buf = append(e.buf, '}') }
 
@@ -191,6 +197,10 @@ func (e *encoder) quote(s string) {
 	e.buf = append(e.buf, '"')
 	start := 0
 	for i := 0; i < len(s); {
+		if ordinary[s[i]] {
+			i++
+			continue
+		}
 		r, n := rune(s[i]), 1
 		if r >= utf8.RuneSelf {
 			r, n = utf8.DecodeRuneInString(s[i:])
@@ -206,6 +216,15 @@ func (e *encoder) quote(s string) {
 	}
 	e.buf = append(append(e.buf, s[start:]...), '"')
 }
+
+// ordinary holds the bytes that stand for themselves wherever they are: ASCII without what plain takes
+// out.
+var ordinary = func() (table [256]bool) {
+	for c := range utf8.RuneSelf {
+		table[c] = plain(rune(c), 1)
+	}
+	return table
+}()
 
 // plain says whether a character of n bytes stands for itself.
 func plain(r rune, n int) bool {

@@ -68,7 +68,10 @@ func Handle(raw []byte) []byte {
 	if err != nil {
 		reply = Reply{Error: ProblemOf(err)}
 	}
-	var e encoder
+	e := encoder{}
+	if reply.OK != nil {
+		e = newEncoder()
+	}
 	if writeReply(&e, &reply); e.bad {
 		return []byte(
 			`{"error":{"code":"internal","message":"the answer cannot be written as JSON"}}`,
@@ -88,7 +91,7 @@ func ReadInput(raw []byte) (agro.Input, error) {
 // WriteAnswer gives an answer as JSON, the same bytes as in a Reply. A number that is not finite
 // is an internal fault.
 func WriteAnswer(a Answer) ([]byte, error) {
-	var e encoder
+	e := newEncoder()
 	if writeAnswer(&e, &a); e.bad {
 		return nil, fault.New(fault.Internal, "json", "the answer holds a number that is not finite")
 	}
@@ -98,7 +101,7 @@ func WriteAnswer(a Answer) ([]byte, error) {
 // WriteReport gives a report as JSON, the same bytes as in a Reply. A number that is not finite is an
 // internal fault.
 func WriteReport(r agro.Report) ([]byte, error) {
-	var e encoder
+	e := newEncoder()
 	if writeReport(&e, &r); e.bad {
 		return nil, fault.New(fault.Internal, "json", "the report holds a number that is not finite")
 	}
