@@ -13,15 +13,15 @@ const (
 
 // Area gives the area in square metres within a closed ring of WGS84 positions, longitude first, in
 // degrees, whichever way it winds. Latitudes are mapped to the sphere of equal area (Snyder 1987,
-// formulas 3-11 to 3-13), where the ring's sides are great circles. For a field that is exact to a
-// hundredth of a square metre; a ring 220 km wide is off by less than one part in a million,
-// because the shortest lines of ellipsoid and sphere are not quite the same. A ring around a pole
-// is measured on the pole's side. Fewer than three positions have no area.
+// formulas 3-11 to 3-13), where the ring's sides are great circles. Those are not quite the shortest
+// lines of the ellipsoid, so a long side goes through places on its shortest line: a field is exact to
+// a hundredth of a square metre, and so is a ring 220 km wide to one part in a hundred million. A ring
+// around a pole is measured on the pole's side. Fewer than three positions have no area.
 func Area(ring [][]float64) float64 {
 	excess, turn := 0.0, 0.0
 	for i := 1; i < len(ring); i++ {
 		east := math.Remainder(ring[i][0]-ring[i-1][0], 360) * math.Pi / 180
-		excess += underSide(east, ring[i-1][1], ring[i][1])
+		excess += under(east, ring[i-1][1], ring[i][1])
 		turn += east
 	}
 	excess = math.Abs(excess)
@@ -46,8 +46,9 @@ func Of(polygons [][][][]float64) float64 {
 	return sum
 }
 
-// underSide gives the area on the unit sphere between a side and the equator, signed by direction.
-func underSide(east, from, to float64) float64 {
+// underPiece gives the area on the unit sphere between a great circle and the equator, signed by
+// direction.
+func underPiece(east, from, to float64) float64 {
 	a, b := math.Tan(authalic(from)/2), math.Tan(authalic(to)/2)
 	return 2 * math.Atan2(math.Tan(east/2)*(a+b), 1+a*b)
 }

@@ -21,7 +21,11 @@ func TestAreaAgainstWGS84Polygons(t *testing.T) {
 	}{
 		{"octant", [][]float64{{0, 90}, {0, 0}, {90, 0}, {0, 90}}, 63758202715511, 1},
 		{"around the pole", [][]float64{{0, 89}, {90, 89}, {180, 89}, {270, 89}, {0, 89}},
-			24952305678, 24952305678 * 1e-6},
+			24952305678, 24952305678 * 1e-8},
+		{"on the equator", [][]float64{{0, -1}, {1, 0}, {0, 1}, {-1, 0}, {0, -1}}, 24619419146,
+			24619419146 * 1e-8},
+		{"around the other pole", [][]float64{{0, -89}, {90, -89}, {180, -89}, {270, -89}, {0, -89}},
+			24952305678, 24952305678 * 1e-8},
 		{"quarter", box(-106, 51, -105.9885, 51.0072), 646566.25, 0.5},
 		{"hundredth of a degree", box(-106, 51, -105.99, 51.01), 780853.80, 0.5},
 	} {
@@ -50,6 +54,13 @@ func TestNoAreaWithoutARing(t *testing.T) {
 		if got := Area(ring); math.Abs(got) > 1e-3 {
 			t.Errorf("%v has %v m2", ring, got)
 		}
+	}
+}
+
+func TestOppositePlacesHaveAnArea(t *testing.T) {
+	got := Area([][]float64{{0, 0.1}, {179.9, 0}, {-90, 60}, {0, 0.1}})
+	if math.IsNaN(got) || got <= 0 || got > 2*math.Pi*radiusSquared {
+		t.Errorf("area of a ring over nearly opposite places = %v", got)
 	}
 }
 
