@@ -28,6 +28,8 @@ func (t *tx) plant(ctx context.Context, b *feed.Batch) error {
 		})
 	case "putOffForgotten":
 		b.Stale = nil
+	case "editAlone":
+		forgetEdits(b)
 	case "partialCommit":
 		if t.server.boundary+1 == t.server.req.Crash {
 			b.Records = b.Records[:len(b.Records)/2]
@@ -40,6 +42,16 @@ func (t *tx) plant(ctx context.Context, b *feed.Batch) error {
 		return t.keepOld(ctx, b)
 	}
 	return nil
+}
+
+// forgetEdits refuses for good what waits only for the making of its own record.
+func forgetEdits(b *feed.Batch) {
+	for i, m := range b.Mutations {
+		var of wire.Mutation
+		if json.Unmarshal(m.Raw, &of) == nil && of.Base == 0 && of.Rec == m.Lacks {
+			b.Mutations[i].Lacks = ""
+		}
+	}
 }
 
 // keepOld lets the older state win where the planted rule says so.

@@ -74,12 +74,10 @@ func (s *server) record(saved []feed.Batch) {
 	for _, b := range saved {
 		s.saves = append(s.saves, [2]int64{b.From, b.Head})
 		for _, m := range b.Mutations {
-			s.committed = append(s.committed,
-				logged{b.Device, m.N, string(m.Raw), m.Ack.Outcome, m.Ack.Seq, false, m.Lacks})
+			s.committed = append(s.committed, loggedAs(b.Device, m, false))
 		}
 		for _, m := range b.Clones {
-			s.committed = append(s.committed,
-				logged{b.Device, m.N, string(m.Raw), m.Ack.Outcome, 0, true, ""})
+			s.committed = append(s.committed, loggedAs(b.Device, m, true))
 		}
 		for seq := b.From + 1; seq <= b.Head; seq++ {
 			s.seconds[seq] = s.req.Now

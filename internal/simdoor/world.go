@@ -14,6 +14,7 @@ import (
 	"hilum/internal/feed"
 	"hilum/internal/memlog"
 	"hilum/internal/merge"
+	"hilum/internal/snapshot"
 	"hilum/internal/wire"
 )
 
@@ -29,6 +30,7 @@ type request struct {
 	Now     int64  `json:"now"`     // the server's clock, Unix seconds
 	Crash   int    `json:"crash"`   // boundary at which the server dies, from 1; 0 = it lives
 	Copy    int    `json:"copy"`    // which earlier copy to restore
+	Tag     string `json:"tag"`     // version of the packed account that a phone has a part of
 	Busy    bool   `json:"busy"`    // so that results are put off
 	Planted string `json:"planted"` // a fault to carry; empty = none
 }
@@ -45,7 +47,10 @@ type reply struct {
 	Epoch     string             `json:"epoch"`
 	Rows      []wire.Row         `json:"rows,omitempty"`
 	Wrote     int                `json:"wrote"`
-	Boundary  int                `json:"boundary"` // transaction boundaries that this call passed
+	Judged    []wire.Judged      `json:"judged,omitempty"` // of what the owner took up
+	Text      string             `json:"text,omitempty"`   // the packed account
+	Tag       string             `json:"tag,omitempty"`    // and its version
+	Boundary  int                `json:"boundary"`         // transaction boundaries that this call passed
 	State     *state             `json:"state,omitempty"`
 }
 
@@ -58,6 +63,7 @@ type logged struct {
 	Seq     int64  `json:"seq"`
 	Clone   bool   `json:"clone,omitempty"`
 	Lacks   string `json:"lacks,omitempty"` // the record for want of which it is set aside
+	Why     string `json:"why,omitempty"`   // the code of the reason why it is set aside
 }
 
 // world is one account and its server.
@@ -66,6 +72,7 @@ type world struct {
 	farm   string
 	copies []memlog.Farm
 	server server
+	packed *snapshot.Cache
 }
 
 func (w *world) do(req request) reply {
@@ -76,10 +83,13 @@ func (w *world) do(req request) reply {
 		w.log, w.farm, w.copies = memlog.New(), req.Farm, nil
 		w.server = server{seconds: map[int64]int64{}, revoked: map[string]bool{}}
 		w.log.AddFarm(req.Farm, req.Epoch)
+		w.packed = snapshot.New(&w.server)
 	case "device":
 		w.enrol(req.Device)
-	case "sync":
+	case "sync", "handIn":
 		return w.sync(ctx, req)
+	case "takeUp":
+		return w.takeUp(ctx, req)
 	case "copy":
 		w.copies = append(w.copies, w.log.Farm(w.farm))
 		return reply{Status: 200, Copy: len(w.copies) - 1}
@@ -87,6 +97,8 @@ func (w *world) do(req request) reply {
 		return w.restore(req)
 	case "revoke":
 		w.server.revoked[req.Device] = true
+	case "snapshot":
+		return w.snapshot(ctx, req)
 	case "rows":
 		return w.rows(ctx)
 	case "state":
@@ -140,13 +152,32 @@ func (w *world) sync(ctx context.Context, req request) reply {
 		return *answer
 	}
 	who := feed.Author{Farm: w.farm, Person: req.Person, Device: req.Device, Role: req.Role}
-	out, err := w.door().Sync(ctx, who, body)
+	serve := w.door().Sync
+	if req.Op == "handIn" {
+		serve = w.door().HandIn
+	}
+	out, err := serve(ctx, who, body)
 	r := reply{Status: 200, Committed: w.server.committed, Boundary: w.server.boundary}
 	if err == nil {
 		w.server.after(body, &out)
 		r.Answer = &out
 	}
+	if errors.Is(err, errCrash) {
+		w.packed = snapshot.New(&w.server) // another process
+	}
 	return failure(err, r)
+}
+
+// takeUp is the owner's word on all that a shut-out device handed in.
+func (w *world) takeUp(ctx context.Context, req request) reply {
+	var numbers []int64
+	for _, m := range mutationsOf(w.log.Farm(w.farm)) {
+		if m.Device == req.Device && m.Why == feed.HandInCode {
+			numbers = append(numbers, m.N)
+		}
+	}
+	judged, err := w.door().SettleAside(ctx, feed.Author{Farm: w.farm}, req.Device, numbers, true)
+	return failure(err, reply{Status: 200, Judged: judged})
 }
 
 // failure puts an error into a reply, with the status that the server's edge gives it.
@@ -175,7 +206,17 @@ func (w *world) restore(req request) reply {
 	}
 	w.log.Restore(w.farm, w.copies[req.Copy], epoch)
 	w.server.saves = nil
+	w.packed = snapshot.New(&w.server) // another process
 	return reply{Status: 200, Committed: mutationsOf(w.log.Farm(w.farm))}
+}
+
+func (w *world) snapshot(ctx context.Context, req request) reply {
+	s, err := w.packed.Get(ctx, w.farm, req.Tag)
+	if err != nil {
+		return failure(err, reply{})
+	}
+	plain, err := s.As("")
+	return failure(err, reply{Status: 200, Text: string(plain), Tag: s.Tag()})
 }
 
 func (w *world) rows(ctx context.Context) reply {
@@ -207,12 +248,20 @@ type state struct {
 	Bodies    map[string]string `json:"bodies"` // by record, without anything a clock said
 }
 
+func loggedAs(device string, m feed.Mutation, clone bool) logged {
+	why := ""
+	if m.Ack.Problem != nil {
+		why = m.Ack.Problem.Code
+	}
+	return logged{device, m.N, string(m.Raw), m.Ack.Outcome, m.Ack.Seq, clone, m.Lacks, why}
+}
+
 func mutationsOf(f memlog.Farm) []logged {
 	all := []logged{}
 	for _, device := range slices.Sorted(maps.Keys(f.Mutations)) {
 		for _, m := range f.Mutations[device] {
 			m = f.Latest(device, m)
-			all = append(all, logged{device, m.N, string(m.Raw), m.Ack.Outcome, m.Ack.Seq, false, m.Lacks})
+			all = append(all, loggedAs(device, m, false))
 		}
 	}
 	return all

@@ -8,11 +8,11 @@ import { deviceKey, NoKey } from '../db/keyring';
 import { Registry } from '../db/registry';
 import { farmDatabase, type Known, type Owner } from '../db/schema';
 import { newId } from '../id';
-import { Api, Refused, Unreachable } from '../net/api';
+import { Api, Refused } from '../net/api';
 import { signed } from '../net/refresh';
 import { Loop, type Phase } from '../sync/loop';
 import { Poker } from '../sync/poker';
-import { unpack, type Snapshot } from '../sync/snapshot';
+import { packedAccount } from '../sync/snapshot';
 import type { Refresh, Session } from '../wire.gen';
 import { deviceDay, localDay, view } from './records';
 import { forgetReports } from './report';
@@ -166,7 +166,10 @@ function startLoop(store: FarmStore, known: Known): void {
         ),
       now: iso,
       newDevice: () => newId(Date.now()),
-      snapshot: () => packedAccount(known.farm),
+      snapshot: async () => {
+        if (shutOut.value) return undefined; // what it holds goes up, and nothing comes down
+        return packedAccount(() => withToken((access) => api.snapshot(known.farm, access)));
+      },
     },
     lock: lockFor(`sync:${known.farm}:${known.person}`),
     ready: async () => (await accessToken()) !== undefined,
@@ -177,17 +180,6 @@ function startLoop(store: FarmStore, known: Known): void {
     changed: changedHere,
     deviceChanged: takeDevice,
   });
-}
-
-/** Any refusal means: load by pages. No answer at all is the courier's to handle. */
-async function packedAccount(farm: string): Promise<Snapshot | undefined> {
-  try {
-    return unpack(await withToken((access) => api.snapshot(farm, access)));
-  } catch (error) {
-    if (error instanceof Unreachable) throw error;
-    if (error instanceof Refused && error.status === 401) throw error;
-    return undefined;
-  }
 }
 
 /** Told after every change of the stored data, by this tab to itself and to the others. */

@@ -1,4 +1,5 @@
 // The packed account of a first load, unpacked: the format stands in the server's package snapshot.
+import { Refused, Unreachable } from '../net/api';
 import type { Row } from '../wire.gen';
 
 type Steps = readonly (number | null)[];
@@ -89,6 +90,17 @@ function rowsOf(ids: string, table: Table): Row[] {
     const row: Row = { id: id ?? '', kind: table.kind, seq, body: bodies[i] ?? {} };
     return writer ? { ...row, by: writer } : row;
   });
+}
+
+/** Any refusal means: load by pages. No answer at all is the courier's to handle. */
+export async function packedAccount(load: () => Promise<string>): Promise<Snapshot | undefined> {
+  try {
+    return unpack(await load());
+  } catch (error) {
+    if (error instanceof Unreachable) throw error;
+    if (error instanceof Refused && error.status === 401) throw error;
+    return undefined;
+  }
 }
 
 /** Unpacks a document; undefined for a format that this program does not know. */

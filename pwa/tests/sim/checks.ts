@@ -98,15 +98,21 @@ export async function settled(world: World, phone: Phone): Promise<boolean> {
   return !!state && waiting?.length === 0 && state.cursor === head && state.epoch === world.epoch;
 }
 
-/** All phones show the same, byte for byte, and the same as the server. */
+/** True when a shut-out phone has handed all in, if the server knows it to give it a ticket. */
+export async function handedIn(world: World, phone: Phone): Promise<boolean> {
+  if (!phone.revoked || !world.knows(phone.device)) return true;
+  return (await drive(phone.store.waiting()))?.length === 0;
+}
+
+/** All phones show the same, value for value, and the same as the server. */
 export async function converged(world: World, phones: readonly Phone[]): Promise<void> {
   const rows = (world.ask({ op: 'rows' }).rows ?? []).sort(bySeq);
-  const server = JSON.stringify(rows);
+  const server = JSON.stringify(rows.map(sorted));
   for (const phone of phones) {
     const base = await baseOf(phone);
-    want(JSON.stringify(base) === server, 'convergence', () => {
-      const mine = new Map((base ?? []).map((r) => [r.id, JSON.stringify(r)]));
-      const other = rows.find((r) => mine.get(r.id) !== JSON.stringify(r));
+    want(JSON.stringify(base?.map(sorted)) === server, 'convergence', () => {
+      const mine = new Map((base ?? []).map((r) => [r.id, JSON.stringify(sorted(r))]));
+      const other = rows.find((r) => mine.get(r.id) !== JSON.stringify(sorted(r)));
       return `phone ${phone.no}: ${base?.length} and ${rows.length} rows, ${JSON.stringify(other)}`;
     });
   }
@@ -156,6 +162,15 @@ export function refilled(world: World, state: ServerState): void {
     if (!world.accepted.has(`${m.device}/${m.n} ${keyOf(m.raw)}`)) continue;
     want(lost, 'a restore refuses nothing for good', what);
     world.saw('restore.waits');
+  }
+}
+
+/** Only what is wrong in itself, or points to what is, is refused; or what a role may not write. */
+export function refused(state: ServerState, wrong: ReadonlySet<string>): void {
+  for (const m of state.mutations) {
+    if (m.outcome !== 'quarantined' || m.lacks !== undefined || m.why === 'role') continue;
+    const known = wrong.has(keyOf(m.raw)) || m.raw.includes('"no id"');
+    want(known, 'only what is wrong is refused', () => `${m.why}: ${m.device}/${m.n} ${m.raw}`);
   }
 }
 

@@ -1,7 +1,7 @@
 // The server's half: the shipped feed and merge on a log in memory, as WebAssembly in this process.
 import { readFile } from 'node:fs/promises';
 import { pathToFileURL } from 'node:url';
-import type { Problem, Row, SyncResponse } from '../../src/wire.gen';
+import type { Judged, Problem, Row, SyncResponse } from '../../src/wire.gen';
 
 export interface Logged {
   device: string;
@@ -12,6 +12,8 @@ export interface Logged {
   clone?: boolean;
   /** The record for want of which it is set aside. */
   lacks?: string;
+  /** The code of the reason why it is set aside. */
+  why?: string;
 }
 
 export interface ServerState {
@@ -37,6 +39,10 @@ export interface Reply {
   epoch: string;
   rows?: Row[];
   wrote: number;
+  judged?: Judged[];
+  /** The packed account and its version. */
+  text?: string;
+  tag?: string;
   boundary: number;
   state?: ServerState;
 }

@@ -4,6 +4,7 @@ import type { Edit } from '../../src/db/farm';
 import type { Seen } from '../../src/db/overlay';
 import type { ConflictValue } from '../../src/wire.gen';
 import type { Chance } from './chance';
+import { keyOf } from './phone';
 
 /** The id of a thing that may exist once, as id.ts makes it, without waiting for a thread. */
 export function onceId(farm: string, kind: string, key: string): string {
@@ -18,6 +19,8 @@ export function onceId(farm: string, kind: string, key: string): string {
 type View = Map<string, Seen>;
 
 export class Editor {
+  /** What it made that the server can only refuse. */
+  readonly wrong = new Set<string>();
   private token = 100;
 
   constructor(
@@ -41,9 +44,11 @@ export class Editor {
   act(view: View, scout: boolean): Edit | undefined {
     const of = (kind: string) => [...view.values()].filter((s) => s.kind === kind);
     // A scout who gets at a planner's screen is refused by the server.
+    if (scout && this.chance.oneIn(20)) return this.decision(of('dig'));
     if (scout && this.chance.oneIn(8)) return this.pass(of('field'));
+    if (scout && this.chance.oneIn(8)) return this.correction(of('dig'));
     if (scout && !this.chance.oneIn(20)) return this.dig(of('field'));
-    switch (this.chance.below(18)) {
+    switch (this.chance.below(20)) {
       case 0:
         return this.grower();
       case 1:
@@ -74,6 +79,10 @@ export class Editor {
         return this.pass(of('field'));
       case 11:
         return this.assignment(of('field'));
+      case 12:
+        return this.decision(of('dig'));
+      case 13:
+        return this.correction(of('dig'));
       default:
         return this.change([
           ...of('field'),
@@ -149,6 +158,27 @@ export class Editor {
     return { rec, kind: 'assignment', base: 0, set };
   }
 
+  /** What the desk made of a dig; it never changes. */
+  private decision(digs: Seen[]): Edit | undefined {
+    if (digs.length === 0) return undefined;
+    const { id, body } = this.chance.pick(digs);
+    const { field, cropYear } = body;
+    const told = { reason: this.word(), who: this.word(), date: '2027-06-20' };
+    const rate = { unit: 'lb/ac', value: 30 };
+    const apply = { choice: 'apply', rate, product: 'urea', byDay: '2027-06-25' };
+    const choice = this.chance.oneIn(3) ? apply : { choice: 'confirmed' };
+    const set = { field, cropYear, digs: [id], ...told, ...choice };
+    return { rec: this.chance.uuid(), kind: 'decision', base: 0, set };
+  }
+
+  private correction(digs: Seen[]): Edit | undefined {
+    if (digs.length === 0) return undefined;
+    const { id, body } = this.chance.pick(digs);
+    const date = `2027-06-${10 + this.chance.below(20)}`;
+    const set = { dig: id, field: body['field'], date, why: this.word() };
+    return { rec: this.chance.uuid(), kind: 'correction', base: 0, set };
+  }
+
   private remove(list: Seen[]): Edit | undefined {
     if (list.length === 0 || !this.chance.oneIn(2)) return undefined;
     const { id, kind, seq } = this.chance.pick(list);
@@ -176,20 +206,22 @@ export class Editor {
       { rec, kind: 'grower', base: 0 },
       { rec: known?.id ?? rec, kind: 'field', base: 0, set: { area: { value: -1, unit: 'ac' } } },
     ];
-    return this.chance.pick(wrong);
+    const chosen = this.chance.pick(wrong);
+    this.wrong.add(keyOf(JSON.stringify(chosen)));
+    return chosen;
   }
 
   private change(list: Seen[]): Edit | undefined {
     if (list.length === 0) return undefined;
-    const { id, kind, seq } = this.chance.pick(list);
-    return { rec: id, kind, base: seq, set: this.changed(kind) };
+    const { id, kind, seq, body } = this.chance.pick(list);
+    return { rec: id, kind, base: seq, set: this.changed(kind, body) };
   }
 
-  private changed(kind: string): Record<string, unknown> {
+  private changed(kind: string, body: Seen['body']): Record<string, unknown> {
     const what = this.chance.below(5);
     if (kind === 'season') {
       if (what === 0) return { status: this.chance.pick(['planned', 'started', 'done']) };
-      if (what === 1) return { seeded: `2027-05-${10 + this.chance.below(20)}` };
+      if (what === 1) return { seeded: `${body['cropYear']}-05-${10 + this.chance.below(20)}` };
       return { note: this.word() };
     }
     if (kind === 'pass') {

@@ -4,6 +4,8 @@ import type { Edit, FarmStore } from '../../src/db/farm';
 import { Api } from '../../src/net/api';
 import { Loop, type Phase } from '../../src/sync/loop';
 import { Chance } from './chance';
+import { loadOver } from './load';
+import { packedAccount } from '../../src/sync/snapshot';
 import { abort, openStore, type Body, type Point, type Tx } from './store';
 import { plantLoop, plantSend, plantStore } from './planted';
 import { never } from './turns';
@@ -22,6 +24,8 @@ export class Phone implements Body {
   life = 0;
   up = false;
   revoked = false;
+  /** It has learnt that it is shut out, and hands in by a ticket. */
+  shutOut = false;
   /** Device id as the registry of this phone has it, in a database of its own. */
   device: string;
   /** The device that the token in memory speaks for. */
@@ -36,7 +40,7 @@ export class Phone implements Body {
   readonly kept: Kept[] = [];
   readonly drafts = new Map<string, Edit>();
   private current: { store: FarmStore; loop: Loop } | undefined;
-  private readonly api: Api;
+  private api = this.makeApi();
 
   constructor(
     readonly world: World,
@@ -47,7 +51,14 @@ export class Phone implements Body {
     readonly skews: Chance,
   ) {
     this.device = world.chance.uuid();
-    this.api = new Api((_url, init) => world.post(this, String(init.body)));
+  }
+
+  private makeApi(): Api {
+    return new Api((url, init) => {
+      const headers = (init.headers ?? {}) as Record<string, string>;
+      if (url.endsWith('/snapshot')) return loadOver(this.world, this, headers);
+      return this.world.post(this, url, String(init.body));
+    });
   }
 
   get store(): FarmStore {
@@ -63,9 +74,9 @@ export class Phone implements Body {
     return new Date(this.clock()).toISOString();
   }
 
-  arm(point: Point): void {
+  arm(point: Point, after = this.world.chance.below(4)): void {
     this.armed = point;
-    this.countdown = this.world.chance.below(4);
+    this.countdown = after;
   }
 
   dies(point: Point): boolean {
@@ -108,6 +119,8 @@ export class Phone implements Body {
     if (this.life !== life) return;
     if (state.device !== '' && this.world.planted !== 'registryStale') this.device = state.device;
     this.token = undefined;
+    this.shutOut = false;
+    this.api = this.makeApi(); // what a broken load had brought is gone
     this.current = { store, loop: this.makeLoop(store) };
     this.up = true;
   }
@@ -124,13 +137,18 @@ export class Phone implements Body {
   private makeLoop(store: FarmStore): Loop {
     const life = this.life;
     const alive = () => this.life === life;
-    const send = (text: string) => this.api.sync(this.world.farm, this.token ?? '', text);
+    const send = (text: string) => {
+      const token = this.token ?? '';
+      return this.shutOut ? this.api.handIn(token, text) : this.api.sync(this.world.farm, token, text);
+    };
     return new Loop({
       ports: {
         store,
         send: plantSend(this, store, (text) => (alive() ? send(text) : never())),
         now: () => this.iso(),
         newDevice: () => this.world.chance.uuid(),
+        snapshot: async () =>
+          this.shutOut ? undefined : packedAccount(() => this.firstLoad(alive())),
       },
       lock: (work) => work(),
       ready: () => (alive() ? this.world.refresh(this) : never()),
@@ -146,6 +164,10 @@ export class Phone implements Body {
         this.device = device;
       },
     });
+  }
+
+  private firstLoad(alive: boolean): Promise<string> {
+    return alive ? this.api.snapshot(this.world.farm, this.token ?? '') : never();
   }
 
   /** Runs the loop in the background; the world gives out the turns. */

@@ -26,6 +26,7 @@ const server = [
   'putOffForgotten',
   'neverAgain',
   'judgedUntold',
+  'editAlone',
 ];
 
 type Absorb = FarmStore['absorb'];

@@ -6,7 +6,7 @@ import * as check from './checks';
 import type { Door } from './door';
 import { Editor } from './editor';
 import { Phone, type Role } from './phone';
-import { day, minute } from './sky';
+import { day, longestMS, minute, patienceMS } from './sky';
 import { cutHandle } from './store';
 import { drive, turns } from './turns';
 import { Violation, World } from './world';
@@ -109,7 +109,8 @@ class Run {
     if (at < 68) return phone.sync(chance.oneIn(2));
     if (at < 71) return this.kill(phone);
     if (at < 76) return phone.arm(chance.pick(['before', 'inside', 'after']));
-    if (at < 80) return this.update(phone);
+    if (at < 79) return this.update(phone);
+    if (at < 80) return this.late();
     if (at < 83) return this.look(phone);
     if (at < 86) return this.cutHandle(phone);
     if (at < 88) return this.fill(phone);
@@ -117,9 +118,10 @@ class Run {
     if (at < 94) return this.jump(phone);
     if (at < 96) return world.copy();
     if (at < 97) return chance.oneIn(2) ? world.restore() : world.freshen();
-    if (at < 98) return chance.oneIn(4) ? this.clone(phone) : undefined;
+    if (at < 98) return chance.oneIn(2) ? this.clone(phone) : undefined;
     if (at === 99) return world.tidy();
-    if (chance.oneIn(12) && phone.no > 0) return world.revoke(phone);
+    if (chance.oneIn(3)) return world.takeUp();
+    if (chance.oneIn(6) && phone.no > 0) return world.revoke(phone);
   }
 
   private async signIn(phone: Phone): Promise<void> {
@@ -163,6 +165,14 @@ class Run {
     await turns();
     this.world.saw('update');
     await this.wake(phone);
+  }
+
+  /** A new phone comes into an account that has something in it. */
+  private async late(): Promise<void> {
+    if (this.world.phones.length > 20 || !this.chance.oneIn(2)) return;
+    const role: Role = this.chance.pick(['consultant', 'scout']);
+    await this.join(this.chance.uuid(), role);
+    this.world.saw('late');
   }
 
   private async look(phone: Phone): Promise<void> {
@@ -225,8 +235,22 @@ class Run {
     await drive(copy.start());
   }
 
+  /** All try in vain once more, and while they wait to try again their clocks are set. */
+  private async tunnel(): Promise<void> {
+    const { phones, sky } = this.world;
+    this.world.saw('tunnel');
+    await this.pass(longestMS, true); // so that nobody waits for an answer when it begins
+    sky.dark = true;
+    for (const phone of phones) if (phone.up) phone.sync(true);
+    await turns();
+    await this.pass(patienceMS + 500, true); // the first wait after a failure is longer
+    sky.dark = false;
+    for (const phone of phones) if (phone.no % 3 > 0) phone.jumpClock();
+  }
+
   /** The weather clears: everything must come together within some rounds. */
   async calm(): Promise<Phone[]> {
+    if (this.chance.oneIn(2)) await this.tunnel();
     this.world.sky.calm = true;
     for (const phone of this.world.phones) {
       phone.armed = undefined;
@@ -235,7 +259,8 @@ class Run {
     await this.pass(12 * day, true);
     const phones = this.world.phones.filter((p) => !p.revoked);
     for (this.rounds = 1; this.rounds <= mostRounds; this.rounds++) {
-      for (const phone of phones) await this.round(phone);
+      for (const phone of this.world.phones) await this.round(phone);
+      this.world.takeUp();
       this.world.freshen();
       if (this.world.failure) throw this.world.failure;
       if (await this.all(phones)) return phones;
@@ -246,13 +271,14 @@ class Run {
 
   private async all(phones: Phone[]): Promise<boolean> {
     for (const phone of phones) if (!(await check.settled(this.world, phone))) return false;
+    for (const p of this.world.phones) if (!(await check.handedIn(this.world, p))) return false;
     return true;
   }
 
   private async round(phone: Phone): Promise<void> {
     this.world.operations++;
     if (!phone.up) await this.wake(phone);
-    if (phone.phase.at === 'signIn') await drive(phone.signIn());
+    if (phone.phase.at === 'signIn' && !phone.revoked) await drive(phone.signIn());
     phone.sync(false);
     await turns();
     for (let i = 0; phone.running && i < 100; i++) await this.pass(5000, true);
@@ -266,6 +292,7 @@ class Run {
     if (!state) throw new Error('the server has no state');
     check.stored(this.world, state, this.world.phones);
     check.refilled(this.world, state);
+    check.refused(state, this.editor.wrong);
     await check.told(state, phones);
     const { wrote } = this.world.ask({ op: 'recompute' });
     if (wrote > 0) throw new Violation('results are current', `${wrote} had to be made again`);

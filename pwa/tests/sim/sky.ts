@@ -48,9 +48,20 @@ const weights: readonly [Fate, number][] = [
   ['crash', 9],
 ];
 
+/** In minutes, one way. */
+const slowest = 240;
+
+/** After that long a phone gives up on an answer. */
+export const patienceMS = 60_000;
+
+/** No answer that somebody waits for takes longer: an hour over the slowest way there and back. */
+export const longestMS = (2 * slowest + 60) * minute;
+
 export class Sky {
   now = Date.UTC(2027, 5, 1, 6);
   calm = false;
+  /** No signal anywhere. */
+  dark = false;
   private readonly due: Due[] = [];
   private no = 0;
 
@@ -61,6 +72,7 @@ export class Sky {
   }
 
   fate(): Fate {
+    if (this.dark) return 'requestLost';
     if (this.calm) return 'fine';
     let at = this.chance.below(weights.reduce((sum, [, weight]) => sum + weight, 0));
     for (const [fate, weight] of weights) {
@@ -72,7 +84,7 @@ export class Sky {
 
   /** How long a message is under way. */
   delay(fate: Fate): number {
-    if (fate === 'slow') return minute * (1 + this.chance.below(240));
+    if (fate === 'slow') return minute * (1 + this.chance.below(slowest));
     if (fate === 'late') return day * (1 + this.chance.below(9));
     return 50 + this.chance.below(2000);
   }

@@ -8,6 +8,13 @@ globalThis.setImmediate = ((work: () => void) => void waiting.push(work)) as nev
 // Packing a request would wait for another thread.
 Reflect.deleteProperty(globalThis, 'CompressionStream');
 
+// So would reading a blob.
+class Bytes {
+  constructor(private readonly parts: Uint8Array[]) {}
+  text = (): Promise<string> => Promise.resolve(Buffer.concat(this.parts).toString());
+}
+Object.assign(globalThis, { Blob: Bytes });
+
 /** Lets all microtasks run out. */
 const breathe = (): Promise<void> => new Promise((done) => void real(() => done()));
 

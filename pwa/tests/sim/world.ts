@@ -6,7 +6,7 @@ import type { Ack, SyncResponse } from '../../src/wire.gen';
 import { Chance } from './chance';
 import type { Door, Logged, Reply } from './door';
 import { keyOf, type Phone } from './phone';
-import { day, minute, Sky, type Fate } from './sky';
+import { day, minute, patienceMS, Sky, type Fate } from './sky';
 
 export class Violation extends Error {
   constructor(
@@ -92,13 +92,14 @@ export class World {
   async refresh(phone: Phone): Promise<boolean> {
     if (phone.token !== undefined) return true;
     if (!this.sky.calm && this.chance.oneIn(7)) throw new Unreachable();
-    if (!this.knows(phone.device) || phone.revoked) return false;
+    if (!this.knows(phone.device)) return false;
+    phone.shutOut = phone.revoked; // then it gets a ticket instead
     phone.token = phone.device;
     return true;
   }
 
   /** Brings a request to the server and its answer back, if the weather lets it. */
-  post(phone: Phone, body: string): Promise<Response> {
+  post(phone: Phone, url: string, body: string): Promise<Response> {
     const fate = this.sky.fate();
     this.saw(`net.${fate}`);
     const life = phone.life;
@@ -109,10 +110,10 @@ export class World {
           if (phone.life !== life) return;
           if (status === 401) phone.token = undefined;
           if (status === 0) return reject(new TypeError('no signal'));
-          this.delivered(from, status, text);
+          this.delivered(phone, from, status, text);
           resolve(httpAnswer(status, text));
         });
-      this.route(fate, () => this.serve(phone, from, body, fate), back);
+      this.route(fate, () => this.serve(phone, url, from, body, fate), back);
     });
   }
 
@@ -122,20 +123,19 @@ export class World {
     back: (ms: number, status: number, text: string) => void,
   ): void {
     const up = this.sky.delay(fate);
-    const patience = 60_000;
     const fault = (code: string) => JSON.stringify({ error: { code, message: code } });
     const through = (change: (text: string) => string) => () => {
       const [status, text] = serve();
       back(this.sky.delay('fine'), status, change(text));
     };
-    if (fate === 'requestLost') return back(patience, 0, '');
+    if (fate === 'requestLost') return back(patienceMS, 0, '');
     if (fate === 'busy') return back(up, this.chance.pick(busy), fault('busy'));
     if (fate === 'tokenOver') return back(up, 401, fault('unauthorized'));
     if (fate === 'late' || fate === 'replyLost') {
-      if (fate === 'late') back(patience, 0, '');
+      if (fate === 'late') back(patienceMS, 0, '');
       return this.sky.later(up, () => {
         serve();
-        if (fate === 'replyLost') back(patience, 0, '');
+        if (fate === 'replyLost') back(patienceMS, 0, '');
       });
     }
     const part = this.chance.part();
@@ -146,16 +146,24 @@ export class World {
   }
 
   /** The server's edge: who is it, then the door. Status 0 = it died. */
-  private serve(phone: Phone, device: string, body: string, fate: Fate): [number, string] {
-    if (!this.knows(device) || phone.revoked)
+  private serve(
+    phone: Phone,
+    url: string,
+    device: string,
+    body: string,
+    fate: Fate,
+  ): [number, string] {
+    const op = url.endsWith('/hand-in') ? 'handIn' : 'sync';
+    if (!this.knows(device) || phone.revoked !== (op === 'handIn'))
       return [401, '{"error":{"code":"unauthorized","message":"sign in first"}}'];
     const crash = fate === 'crash' ? 1 + this.chance.below(4) : 0;
     const { person, role } = phone;
     const busy = this.chance.oneIn(4);
-    const r = this.ask({ op: 'sync', person, device, role, body, crash, busy });
+    const r = this.ask({ op, person, device, role, body, crash, busy });
     this.store(r.committed ?? []);
     if (r.status === 0) this.saw(crash % 2 === 1 ? 'crash.before' : 'crash.after');
     if (r.answer) this.seen(r.answer);
+    if (op === 'handIn') this.saw(`handIn.${r.status}`);
     const text = JSON.stringify(r.answer ?? { error: r.problem });
     this.note(`${phone.no} ${device} sent ${body}`);
     this.note(`${phone.no} ${r.status} ${text}`);
@@ -185,7 +193,7 @@ export class World {
   }
 
   /** An answer reached its phone: what it acknowledges must be stored. */
-  private delivered(device: string, status: number, text: string): void {
+  private delivered(phone: Phone, device: string, status: number, text: string): void {
     if (status !== 200) return;
     let answer: SyncResponse;
     try {
@@ -198,6 +206,9 @@ export class World {
       return a.outcome !== 'cloned' && !this.log.has(`${device}/${a.n}`);
     });
     if (lost) this.fail('acked is stored', `${device}/${lost.n} ${lost.outcome}`);
+    // Half of those that must take a new device id die around the write of it, which is the second.
+    if (this.sky.calm || !answer.acks.some((a) => a.outcome === 'cloned')) return;
+    if (this.chance.oneIn(2)) phone.arm(this.chance.pick(['before', 'inside', 'after']), 1);
   }
 
   copy(): void {
@@ -232,6 +243,14 @@ export class World {
   /** A quiet moment: the server computes what it put off. */
   freshen(): void {
     this.ask({ op: 'freshen' });
+  }
+
+  /** The owner takes up what shut-out devices handed in. */
+  takeUp(): void {
+    for (const device of new Set(this.phones.filter((p) => p.revoked).map((p) => p.device))) {
+      const { judged } = this.ask({ op: 'takeUp', device });
+      for (const { outcome } of judged ?? []) this.saw(`takeUp.${outcome}`);
+    }
   }
 
   revoke(phone: Phone): void {
