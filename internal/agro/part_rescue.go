@@ -34,6 +34,9 @@ type plea struct {
 // rescue weighs nitrogen against what the failure costs. It never tells anybody to apply.
 func (f *field) rescue(r Report) RescuePart {
 	out := RescuePart{Other: []Figure{}, Messages: []Message{}, LastDay: r.Stage.LastN}
+	if on, ok := f.passDay(); ok && f.crop.Rescue.Kind != "stages" {
+		out.On = date.Day(on).String()
+	}
 	phi, answer, why := f.mayRescue(r.Digs)
 	out.Offered = answer
 	if why != nil {
@@ -139,7 +142,8 @@ func (f *field) atStage() (phi float64, published bool, missing string) {
 // passAfter is how many days after the last dig a pass is taken to go on (ours).
 const passAfter = 7
 
-// passDay is the day of the pass: as given, else a week after the last dig.
+// passDay is the day of the pass: as given, else a week after the last dig, or the last day of the
+// published window where that comes first and the dig before it.
 func (f *field) passDay() (on int, ok bool) {
 	if r := f.in.Rescue; r != nil && r.On != "" {
 		return day(r.On)
@@ -148,8 +152,14 @@ func (f *field) passDay() (on int, ok bool) {
 	if n == 0 {
 		return 0, false
 	}
-	on, ok = day(f.in.Digs[n-1].Date)
-	return on + passAfter, ok
+	dug, ok := day(f.in.Digs[n-1].Date)
+	on = dug + passAfter
+	if seeded, known := day(f.in.Plan.Seeded); known && f.crop.Rescue.Kind != "stages" {
+		if last := seeded + 7*int(rescue.LastWeek); dug <= last {
+			on = min(on, last)
+		}
+	}
+	return on, ok
 }
 
 // prepare fills in what the pass stands on.

@@ -84,6 +84,7 @@ type Heat struct {
 type RescuePart struct {
 	// Offered: "yes", "whatIf", "no", "outsideWindow", "unknown"
 	Offered        string    `json:"offered"`
+	On             string    `json:"on,omitempty"`   // the day of the pass that the figures are for
 	Rate           Figure    `json:"rate"`           // N, lb/ac
 	Lost           Figure    `json:"lost"`           // bu/ac that the failure costs
 	LostMoney      Figure    `json:"lostMoney"`      // $/ac, the same

@@ -1550,6 +1550,7 @@ func writeStagePart(e *encoder, v *agro.StagePart) {
 func writeRescuePart(e *encoder, v *agro.RescuePart) {
 	e.open()
 	e.text("offered", v.Offered)
+	e.someText("on", v.On)
 	writeFigure(e.key("rate"), &v.Rate)
 	writeFigure(e.key("lost"), &v.Lost)
 	writeFigure(e.key("lostMoney"), &v.LostMoney)

@@ -882,6 +882,7 @@ export interface StagePart {
 
 export interface RescuePart {
   offered: string;
+  on?: string;
   rate: Figure;
   lost: Figure;
   lostMoney: Figure;

@@ -32,18 +32,19 @@ export function PassScreen({ id = '' }: { id?: string }) {
     <Frame title={t('pass.title')} back={`/field/${id}`} backWords={field.body.name}>
       <EntryLine field={id} />
       <KeptLine />
-      <Passes field={id} />
+      <Passes field={id} whole />
     </Frame>
   );
 }
 
-export function Passes({ field }: { field: string }) {
+/** `whole`: it fills a screen, whose title says what it is. */
+export function Passes({ field, whole = false }: { field: string; whole?: boolean }) {
   const list = (passes.value.get(field) ?? [])
     .filter((p) => p.body.cropYear === planYear.value)
     .sort((a, b) => whenOf(b).localeCompare(whenOf(a)));
   return (
     <section class="edit">
-      <h3>{t('pass.title')}</h3>
+      {!whole && <h3>{t('pass.title')}</h3>}
       {list.length === 0 && <p>{t('pass.none')}</p>}
       <ul class="passes">
         {list.map((p) => (

@@ -24,7 +24,7 @@ export function PricesScreen() {
   return (
     <Frame title={t('prices.title')} back="/account" backWords={t('nav.account')}>
       <KeptLine />
-      {mayPlan.value ? <PricesForm /> : <p>{t('account.none')}</p>}
+      {mayPlan.value ? <PricesForm whole /> : <p>{t('account.none')}</p>}
     </Frame>
   );
 }
@@ -35,7 +35,7 @@ function withOne<T>(list: readonly T[] | undefined, isIt: (x: T) => boolean, nex
   return next === undefined ? rest : [...rest, next];
 }
 
-export function PricesForm() {
+export function PricesForm({ whole = false }: { whole?: boolean }) {
   const { problem, run } = useProblem();
   const prices: Prices = settings.value?.prices ?? {};
   const save = async (next: Prices) => {
@@ -56,7 +56,7 @@ export function PricesForm() {
   );
   return (
     <section class="edit">
-      <h3>{t('prices.title')}</h3>
+      {!whole && <h3>{t('prices.title')}</h3>}
       <p class="aside">{t('prices.why')}</p>
       <div class="entries">
         {single('seed', ['$/lb', '$/kg'])}

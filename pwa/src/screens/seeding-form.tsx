@@ -40,7 +40,7 @@ export function SeedingForm({ row, whole = false }: { row: FieldRow; whole?: boo
   const depth = body.seedDepth ? undefined : lastSaid('seedDepth', id);
   return (
     <section class="edit">
-      <h3>{t('seeding.title')}</h3>
+      {!whole && <h3>{t('seeding.title')}</h3>}
       <p class="aside">{t('seeding.why')}</p>
       <div class="entries">
         {whole && <Dates body={body} put={put} />}

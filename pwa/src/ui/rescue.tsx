@@ -98,7 +98,14 @@ export function Options({ report }: { report: Report }) {
         ))}
       </div>
       {report.rescue.rate.value !== undefined && (
-        <p class="aside">{t('rescue.rate', { words: words(report.rescue.rate) })}</p>
+        <p class="aside">
+          {report.rescue.on
+            ? t('rescue.rateOn', {
+                words: words(report.rescue.rate),
+                date: showDate(report.rescue.on),
+              })
+            : t('rescue.rate', { words: words(report.rescue.rate) })}
+        </p>
       )}
     </section>
   );
