@@ -43,7 +43,7 @@ const shown = computed(() => whoseTurns(whose.value));
 /** Until every field of the list has its place, the fields stand without one. */
 const placed = computed(() => ready.value[whose.value === 'mine' ? 'mine' : 'all']);
 
-/** Said of every field of the list, it is said once above it. */
+/** Said of every field of the list, it is said once below it. */
 const wide = computed(() => shown.value.some(soon) && shown.value.filter(soon).every(isWide));
 const isWide = (turn: Turn): boolean => turn.why.some(saysWide);
 const saysWide = (m: Message): boolean => m.code === 'turn.wide';
@@ -62,7 +62,6 @@ export function Today() {
   return (
     <Frame wide={atDesk.value} title={t('today.title')} foot={<PhoneNav />}>
       <NewVersion />
-      <ClockWords />
       {walked.value.length === 0 && <p>{t('today.none')}</p>}
       {walked.value.length > 0 && <Whose />}
       {mayPlan.value && ticked.value.size > 0 && <Assign />}
@@ -72,6 +71,8 @@ export function Today() {
           <List />
           <Failed />
           <Near />
+          <ClockWords />
+          {wide.value && <p class="aside">{sayCode('turn.wide')}</p>}
           <Rule />
         </>
       ) : (
@@ -102,12 +103,9 @@ function Bring() {
   if (codes.size === 0) return null;
   const words = [...codes].map((code) => sayCode(`bring.${code}`)).filter((w) => w !== '');
   return (
-    <>
-      <p class="bring">
-        <b>{t('today.bring')}</b> {words.join(' · ')}
-      </p>
-      {wide.value && <p class="aside">{sayCode('turn.wide')}</p>}
-    </>
+    <p class="bring">
+      <b>{t('today.bring')}</b> {words.join(' · ')}
+    </p>
   );
 }
 
@@ -134,10 +132,11 @@ function Unplaced() {
 
 function FieldName({ row: { field, season, grower } }: { row: FieldRow }) {
   return (
-    <span>
-      <b>{field.body.name}</b>{' '}
-      <span class="crop">{season ? cropWords(season.body.crop) : ''}</span>{' '}
-      <span class="quiet">{grower?.body.name}</span>
+    <span class="field-name">
+      <b>{field.body.name}</b>
+      <span class="quiet">
+        {[season && cropWords(season.body.crop), grower?.body.name].filter(Boolean).join(' · ')}
+      </span>
     </span>
   );
 }

@@ -1,5 +1,5 @@
 // The three dates of a field, look, decide and record, and which of them is next.
-import { say, sayCode, showDate, t } from '../state/words';
+import { say, sayCode, showDate, showShortDate, t } from '../state/words';
 import type { Report, Window } from '../wire.gen';
 import { kindWords, Leader, Sources } from './figure';
 import { Fold } from './fold';
@@ -11,6 +11,14 @@ export function windowWords(w: Window): string {
   if (date === '') return t('dates.over');
   if (from === to || from === '' || to === '') return showDate(date);
   return t('dates.span', { date: showDate(date), from: showDate(from), to: showDate(to) });
+}
+
+/** "about 12 June (9 June – 17 June)": the same for a line of a list. */
+function shortWords(w: Window): string {
+  const { date = '', from = '', to = '' } = w;
+  if (w.unknown || date === '' || from === '' || from === to) return windowWords(w);
+  const [at, begin, end] = [date, from, to].map(showShortDate);
+  return t('dates.spanShort', { date: at ?? '', from: begin ?? '', to: end ?? '' });
 }
 
 /** What the digs so far call for, and when. */
@@ -29,7 +37,7 @@ export function NextVisit({ report }: { report: Report }) {
 }
 
 export function ThreeDates({ report }: { report: Report }) {
-  const { look, decide, record, lastN, basis, notes, next } = report.stage;
+  const { look, decide, record, lastN, basis, notes } = report.stage;
   const dates = [
     ['look', look],
     ['decide', decide],
@@ -41,8 +49,7 @@ export function ThreeDates({ report }: { report: Report }) {
       <NextVisit report={report} />
       {dates.map(([name, w]) => (
         <Leader key={name} label={t(`dates.${name}`)}>
-          {windowWords(w)}
-          {next.visit === name && <b> {t('dates.isNext')}</b>}
+          {shortWords(w)}
         </Leader>
       ))}
       {basis === 'daysPerNode' && !look.unknown && <p>{t('dates.wide')}</p>}

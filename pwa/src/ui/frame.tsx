@@ -1,5 +1,6 @@
 // The page around every screen: a running head, the sheet, and on the phone a foot with the way on.
 import type { ComponentChildren } from 'preact';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import { spaceShort } from '../state/keep';
 import { conflicts } from '../state/review';
 import { t, tn } from '../state/words';
@@ -40,8 +41,29 @@ export function Frame({ title, back, backWords, foot, children, wide }: Props) {
         )}
         {children}
       </main>
-      {foot && <footer class="foot">{foot}</footer>}
+      {foot && <Foot>{foot}</Foot>}
     </div>
+  );
+}
+
+/** The bar at the foot; the page leaves as much room below its last line. */
+function Foot({ children }: { children: ComponentChildren }) {
+  const bar = useRef<HTMLElement>(null);
+  useLayoutEffect(() => {
+    const own = bar.current;
+    const { style } = document.documentElement;
+    if (!own) return;
+    const eye = new ResizeObserver(() => style.setProperty('--foot', `${own.offsetHeight}px`));
+    eye.observe(own);
+    return () => {
+      eye.disconnect();
+      style.removeProperty('--foot');
+    };
+  }, []);
+  return (
+    <footer class="foot" ref={bar}>
+      {children}
+    </footer>
   );
 }
 

@@ -283,7 +283,7 @@ function losses() {
 function curtain() {
   let covered = 0;
   for (const e of document.body.querySelectorAll('*'))
-    if (getComputedStyle(e).position === 'sticky' && seen(e))
+    if (/sticky|fixed/.test(getComputedStyle(e).position) && seen(e))
       covered += Math.min(e.getBoundingClientRect().height, innerHeight);
   const share = covered / innerHeight;
   return share > 0.5 ? [`loss: what sticks covers ${Math.round(share * 100)} % of the screen`] : [];
