@@ -31,7 +31,7 @@ const groups = computed(() => {
   return [...found];
 });
 
-const firstLines = 40; // more than a phone shows at once
+const firstLines = 12; // more than a phone shows at once
 
 /** The first lines at once, the rest right after they are painted: a long list opens as a short one. */
 function useGrowing(whole: number): number {
