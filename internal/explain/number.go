@@ -55,15 +55,17 @@ func (c *catalogue) apart(v float64, unit string) (number, shown string) {
 		return c.plain(math.Round(v*1000) / 10), "%"
 	case unit == "pH":
 		return c.plain(v), ""
-	case strings.HasPrefix(unit, "$"):
-		return c.point(strconv.FormatFloat(v, 'f', 2, 64)), unit
+	}
+	number = c.plain(v)
+	if strings.HasPrefix(unit, "$") {
+		number = c.point(strconv.FormatFloat(v, 'f', 2, 64))
 	}
 	if text, ok := c.engine["unit."+unit]; ok {
 		unit = text
 	} else if text, ok := c.titles["unit."+unit]; ok {
 		unit = text
 	}
-	return c.plain(v), unit
+	return number, unit
 }
 
 // join sets the unit where the language has it: $14.20/ac, 14,20 $/ac.

@@ -56,7 +56,7 @@ export function showAmount(value: number, unit: string): string {
   if (counted.has(unit)) return tn(`count.${unit}`, value);
   if (unit === 'pH') return showNumber(value, 1);
   const [shown, own] = inSystem(value, unit, system());
-  if (own.startsWith('$')) return money(shown, own.slice(1));
+  if (own.startsWith('$')) return money(shown, showUnit(own).slice(1));
   return `${showNumber(shown, digitsFor(shown))} ${showUnit(own)}`.trim();
 }
 
