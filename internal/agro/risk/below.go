@@ -66,7 +66,8 @@ func newEdge(log float64) edge {
 // for each step of the live dose, the chance that the soil holds less than what is then left.
 func chanceBelow(k int, soil, sd float64, live Live) float64 {
 	e := &edgeTable[k]
-	z := (e.log - soil) / sd
+	per := 1 / sd
+	z := float64((e.log - soil) * per)
 	bare := num.Normal(z)
 	if live.weight == nil || bare == 0 {
 		return bare
@@ -78,13 +79,13 @@ func chanceBelow(k int, soil, sd float64, live Live) float64 {
 	careful := max(e.first, e.most-len(e.close))
 	for i, w := range live.weight[e.first:careful] {
 		if w > dust {
-			sum += float64(w * num.Normal((e.left[i]-soil)/sd))
+			sum += float64(w * num.Normal(float64((e.left[i]-soil)*per)))
 		}
 	}
 	for i, w := range live.weight[careful:e.most] {
 		part := 0.0
 		for j, p := range points {
-			part += float64(p[1] * num.Normal((e.close[i+len(e.close)-e.most+careful][j]-soil)/sd))
+			part += float64(p[1] * num.Normal(float64((e.close[i+len(e.close)-e.most+careful][j]-soil)*per)))
 		}
 		if careful+i == e.most-1 {
 			part = float64(part * e.cut)

@@ -67,13 +67,13 @@ const (
 // Over gives the chance that the yield share kept is more than x >= 0: for each step of the rise, the
 // chance that the supply is small enough.
 func (g *Gain) Over(x float64) float64 {
-	middle := num.Log(g.shares.median)
+	per := 1 / g.shares.sigma
 	small := func(worth float64) float64 {
 		most := 1 - x/worth
 		if most <= 0 {
 			return 0
 		}
-		return num.Normal((num.Log(most) - middle) / g.shares.sigma)
+		return num.Normal(float64((num.Log(most) - g.shares.middle) * per))
 	}
 	sum := 0.0
 	for i, points := range risePoints {

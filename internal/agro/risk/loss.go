@@ -17,6 +17,7 @@ const (
 type Shares struct {
 	s, weight     []float64
 	median, sigma float64 // of supply over need, not limited to 1
+	middle        float64 // logarithm of the median
 }
 
 // NewShares spreads a supply ratio (supply over need, not limited to 1). The computed supply is a sum
@@ -25,7 +26,7 @@ func NewShares(mean, cv float64) Shares {
 	more := 1 + float64(cv*cv)
 	median, sigma := mean/math.Sqrt(more), math.Sqrt(num.Log(more))
 	const half, step = 16, 0.25 // four standard deviations to each side
-	d := Shares{median: median, sigma: sigma}
+	d := Shares{median: median, sigma: sigma, middle: num.Log(median)}
 	total := 0.0
 	for i := -half; i <= half; i++ {
 		z := float64(step * float64(i))
@@ -77,8 +78,7 @@ func (l *Losses) Mean() float64 { return Loss(l.outcome.Mean(), l.shares.Mean())
 // Below gives the chance that the loss is at most x: for each step of p, the chance that the supply
 // is large enough.
 func (l *Losses) Below(x float64) float64 {
-	middle := num.Log(l.shares.median)
-	sum := 0.0
+	sum, per := 0.0, 1/l.shares.sigma
 	for k, w := range l.outcome.Weight {
 		if w < dust {
 			continue
@@ -88,7 +88,7 @@ func (l *Losses) Below(x float64) float64 {
 			sum += w
 			continue
 		}
-		sum += float64(w * num.Normal((middle-num.Log(need))/l.shares.sigma))
+		sum += float64(w * num.Normal(float64((l.shares.middle-num.Log(need))*per)))
 	}
 	return sum
 }
