@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"net/http"
+	"slices"
 	"strings"
 	"time"
 
@@ -38,9 +39,19 @@ func (d Deps) signIn(c echo.Context) error {
 	if err := d.mayTry(ctx, key); err != nil {
 		return err
 	}
-	account, err := d.whoIs(ctx, login, in.Password)
+	fitting, err := d.whoIs(ctx, login, in.Password)
 	if err != nil {
 		return err
+	}
+	if in.Farm != "" {
+		fitting = slices.DeleteFunc(fitting, func(a store.Account) bool { return a.Farm != in.Farm })
+	}
+	if len(fitting) > 1 {
+		return d.askWhich(c, fitting)
+	}
+	var account *store.Account
+	if len(fitting) == 1 {
+		account = &fitting[0]
 	}
 	passed := account != nil
 	if passed && account.Second != "" {
@@ -59,7 +70,23 @@ func (d Deps) signIn(c echo.Context) error {
 	if !passed {
 		return d.wrongSignIn(c, account)
 	}
-	return d.openSession(c, account.Farm, account.Person, place{in.Device, in.DeviceName, in.Key})
+	device := orDefault(in.Known[account.Farm], in.Device)
+	return d.openSession(c, account.Farm, account.Person, place{device, in.DeviceName, in.Key})
+}
+
+// askWhich names the accounts in which a name and password fit. It opens nothing, and counts as
+// neither a right try nor a wrong one.
+func (d Deps) askWhich(c echo.Context, fitting []store.Account) error {
+	var out wire.Which
+	for _, a := range fitting {
+		name, err := d.Store.AccountName(c.Request().Context(), a.Farm)
+		if err != nil {
+			return err
+		}
+		out.Accounts = append(out.Accounts,
+			wire.Membership{Farm: a.Farm, AccountName: name, Name: a.Name, Role: a.Role})
+	}
+	return c.JSON(http.StatusOK, out)
 }
 
 // wrongSignIn refuses, and writes a failed second step down: whoever tried knew the password.
@@ -87,9 +114,13 @@ func (d Deps) mayTry(ctx context.Context, key []byte) error {
 	return nil
 }
 
-// whoIs finds the account whose password fits; nil when none does. A name that nobody has costs
-// as much time as a wrong password.
-func (d Deps) whoIs(ctx context.Context, login, password string) (*store.Account, error) {
+// mostAccounts is how many accounts with one sign-in name are looked through (ours): each costs as
+// much time as a password does.
+const mostAccounts = 20
+
+// whoIs finds the accounts in which the password fits. A name that nobody has costs as much time as
+// a wrong password.
+func (d Deps) whoIs(ctx context.Context, login, password string) (fitting []store.Account, err error) {
 	accounts, err := d.Store.AccountsOf(ctx, login)
 	if err != nil {
 		return nil, err
@@ -98,16 +129,16 @@ func (d Deps) whoIs(ctx context.Context, login, password string) (*store.Account
 		_, err := auth.VerifyPassword(ctx, "", password)
 		return nil, err
 	}
-	for _, a := range accounts {
+	for _, a := range accounts[:min(len(accounts), mostAccounts)] {
 		good, err := auth.VerifyPassword(ctx, a.PasswordHash, password)
 		if err != nil {
 			return nil, err
 		}
 		if good {
-			return &a, nil
+			fitting = append(fitting, a)
 		}
 	}
-	return nil, nil
+	return fitting, nil
 }
 
 func checkLogin(login string) (string, error) {

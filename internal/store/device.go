@@ -52,6 +52,15 @@ func accountName(ctx context.Context, tx pgx.Tx, farm string) (name string, err 
 	return name, err
 }
 
+// AccountName gives what an account is called, "" while it has no settings.
+func (s *Store) AccountName(ctx context.Context, farm string) (name string, err error) {
+	err = s.inFarm(ctx, farm, reading, func(tx pgx.Tx) error {
+		name, err = accountName(ctx, tx, farm)
+		return err
+	})
+	return name, err
+}
+
 const findSeat = `
 	SELECT p.role, d.cursor_seen AS cursor, d.seen_at
 	FROM device d

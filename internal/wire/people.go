@@ -50,6 +50,24 @@ type SignIn struct {
 	DeviceName string `json:"deviceName"`     // "Phone", "Desk", or what the browser says
 	Key        string `json:"key,omitempty"`  // the device's; without one the session cannot be renewed
 	Code       string `json:"code,omitempty"` // of the second step, where the person has one
+	// Farm is the account that was chosen, where the name and password fit in several.
+	Farm string `json:"farm,omitempty"`
+	// Known are the device ids, by account, under which this device has signed in with this name
+	// before: where one fits it goes on, since each account counts its entries by device.
+	Known map[string]string `json:"known,omitempty"`
+}
+
+// Which answers a sign-in whose name and password fit in several accounts: the device asks which.
+type Which struct {
+	Accounts []Membership `json:"accounts"`
+}
+
+// Membership is one person's place in one account.
+type Membership struct {
+	Farm        string `json:"farm"`
+	AccountName string `json:"accountName"`
+	Name        string `json:"name"`
+	Role        string `json:"role"`
 }
 
 // FirstOwner is the body of POST /api/v1/first-owner: the one-time link makes the account.

@@ -17,6 +17,7 @@ import { loadDrafts } from './state/dig';
 import { watchPhotos } from './state/photo';
 import { atDesk } from './state/place';
 import { inSeason } from './state/records';
+import { watchBeside } from './state/beside';
 import { boot, booted, bootError, open, role, watch } from './state/session';
 import { keepProgram } from './state/update';
 import { openPractice, practiceChosen } from './state/practice';
@@ -164,6 +165,7 @@ async function main(): Promise<void> {
   render(<App />, root);
   watch();
   watchPhotos();
+  watchBeside();
   await keepProgram();
 }
 

@@ -204,6 +204,12 @@ export interface SignIn {
   deviceName: string;
   key?: string;
   code?: string;
+  farm?: string;
+  known?: { [name: string]: string };
+}
+
+export interface Which {
+  accounts: Membership[];
 }
 
 export interface FirstOwner {
@@ -648,6 +654,13 @@ export interface Person {
   login?: string;
   role: string;
   archived?: boolean;
+}
+
+export interface Membership {
+  farm: string;
+  accountName: string;
+  name: string;
+  role: string;
 }
 
 export interface Device {

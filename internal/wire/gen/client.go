@@ -15,7 +15,7 @@ var roots = []any{
 	wire.Decision{}, wire.Result{}, wire.SyncRequest{}, wire.Mutation{}, wire.SyncResponse{},
 	wire.Asides{}, wire.SettleAside{}, wire.Judgements{},
 	wire.Session{},
-	wire.SignIn{}, wire.FirstOwner{}, wire.ResetAccess{}, wire.NewPerson{}, wire.FieldLine{},
+	wire.SignIn{}, wire.Which{}, wire.FirstOwner{}, wire.ResetAccess{}, wire.NewPerson{}, wire.FieldLine{},
 	wire.Nonce{}, wire.Refresh{}, wire.Ticket{},
 	wire.Member{}, wire.EditPerson{}, wire.NewCode{}, wire.Code{}, wire.Enrol{},
 	wire.Me{}, wire.SetPassword{}, wire.SecondStart{}, wire.SecondCode{}, wire.EndSecond{},

@@ -41,7 +41,9 @@ export class Registry {
     return first?.signedOut ? undefined : first;
   }
 
-  async withLogin(login: string): Promise<Known | undefined> {
-    return (await this.list()).find((k) => k.login.toLowerCase() === login.trim().toLowerCase());
+  /** One person may be in several accounts under one name. */
+  async withLogin(login: string): Promise<Known[]> {
+    const name = login.trim().toLowerCase();
+    return (await this.list()).filter((k) => name !== '' && k.login.toLowerCase() === name);
   }
 }

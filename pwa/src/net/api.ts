@@ -10,6 +10,7 @@ import type {
   SettleAside,
   SyncResponse,
   Ticket,
+  Which,
 } from '../wire.gen';
 import { goOn, nothingHeld, readOn, type Held } from './load';
 import { follow } from './poke';
@@ -69,8 +70,12 @@ export class Api {
 
   constructor(private readonly fetch: Fetch) {}
 
-  signIn(path: 'signin' | 'first-owner' | 'reset-access' | 'enrol', body: unknown): Promise<Session> {
-    return this.post<Session>(`/api/v1/${path}`, body);
+  /** Which comes where a name and password fit in several accounts; nothing is opened then. */
+  signIn(
+    path: 'signin' | 'first-owner' | 'reset-access' | 'enrol',
+    body: unknown,
+  ): Promise<Session | Which> {
+    return this.post(`/api/v1/${path}`, body);
   }
 
   async nonce(): Promise<string> {

@@ -3,9 +3,8 @@
 import { useSignal, type Signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import type { Device, Me as Mine, RecoveryCodes, SecondStart } from '../wire.gen';
-import { accounts, openAccount } from '../state/accounts';
 import * as people from '../state/people';
-import { open, role } from '../state/session';
+import { role } from '../state/session';
 import { showMoment, t, tn } from '../state/words';
 import { Form, TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
@@ -38,7 +37,6 @@ export function Me() {
         </p>
       )}
       {me && <Devices me={me} act={act} />}
-      <Accounts />
       {me?.hasPassword && <NewPassword act={act} second={me.second} />}
       {me?.hasPassword && role.value !== 'scout' && <Second me={me} act={act} />}
       {me && <Data />}
@@ -70,25 +68,6 @@ function Devices({ me, act }: { me: Mine; act: Act }) {
 }
 
 const seen = (d: Device): string => t('device.seen', { when: showMoment(d.seenAt, Date.now()) });
-
-/** The accounts that this device holds. Changing keeps what is unsent in each. */
-function Accounts() {
-  useEffect(() => void accounts.load(), []);
-  const others = accounts.list.value.filter((k) => k !== open.value?.known && !k.signedOut);
-  const here = open.value?.known;
-  const elsewhere = others.filter((k) => k.farm !== here?.farm || k.person !== here.person);
-  if (elsewhere.length === 0) return null;
-  return (
-    <section class="group">
-      <h2>{t('me.accounts')}</h2>
-      {elsewhere.map((k) => (
-        <button key={k.farm + k.person} type="button" onClick={() => void openAccount(k)}>
-          {t('me.open', { account: k.accountName, name: k.name })}
-        </button>
-      ))}
-    </section>
-  );
-}
 
 interface LineProps {
   of: Signal<string>;

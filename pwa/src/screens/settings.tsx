@@ -6,6 +6,7 @@ import { hand, theme, type Hand, type Theme } from '../state/prefs';
 import { open, signOut, tally } from '../state/session';
 import { t, tn } from '../state/words';
 import { drafts } from '../state/dig';
+import { Accounts } from '../ui/accounts';
 import { Picks } from '../ui/form';
 import { Frame, PhoneNav } from '../ui/frame';
 import { LanguagePicks } from '../ui/language';
@@ -37,6 +38,7 @@ export function Settings() {
         ]}
         onChange={(key) => (hand.value = key as Hand)}
       />
+      <Accounts />
       <a class="button" href="/me">
         {t('me.title')}
       </a>

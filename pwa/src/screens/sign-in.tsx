@@ -8,7 +8,8 @@ import { NoKey } from '../db/keyring';
 import type { Known } from '../db/schema';
 import { problemWords } from '../state/problem';
 import { waitMinutes } from '../state/people';
-import { change, enter, knownHere, open, type Door } from '../state/session';
+import { change, enter, knownHere, open, WhichAccount, type Door } from '../state/session';
+import type { Membership } from '../wire.gen';
 import { t, tn } from '../state/words';
 import { Form, TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
@@ -44,8 +45,10 @@ interface DoorProps {
 function DoorForm({ door, values, fixed = {}, button, asked, children }: DoorProps) {
   const error = useSignal('');
   const { route } = useLocation();
-  const go = async () => {
-    const body = { ...fixed };
+  const which = useSignal<readonly Membership[]>([]);
+  const chosen = useSignal('');
+  const go = async (farm = '') => {
+    const body: Record<string, string> = { ...fixed, ...(farm ? { farm } : {}) };
     for (const [name, value] of Object.entries(values)) body[name] = value.value;
     busy.value = true;
     error.value = '';
@@ -53,23 +56,40 @@ function DoorForm({ door, values, fixed = {}, button, asked, children }: DoorPro
       await enter(door, body);
       route('/', true);
     } catch (failure) {
-      error.value = words(failure);
+      which.value = failure instanceof WhichAccount ? failure.accounts : which.value;
+      error.value = failure instanceof WhichAccount ? '' : words(failure);
+      chosen.value = farm;
       if (failure instanceof Refused && failure.problem.code === needsCode) asked?.();
     }
     busy.value = false;
   };
   return (
-    <Form onSubmit={() => void go()}>
+    <Form onSubmit={() => void go(chosen.value)}>
       {children}
       {error.value && (
         <p class="error" role="alert">
           {error.value}
         </p>
       )}
+      {which.value.length > 0 && <WhichOne of={which.value} choose={(farm) => void go(farm)} />}
       <button class="loud" type="submit" disabled={busy.value}>
         {button}
       </button>
     </Form>
+  );
+}
+
+/** One name and one password in several accounts. */
+function WhichOne({ of, choose }: { of: readonly Membership[]; choose: (farm: string) => void }) {
+  return (
+    <section class="group" role="alert">
+      <p>{t('signIn.which')}</p>
+      {of.map((m) => (
+        <button key={m.farm} type="button" disabled={busy.value} onClick={() => choose(m.farm)}>
+          {t('me.open', { account: m.accountName, name: m.name })}
+        </button>
+      ))}
+    </section>
   );
 }
 
@@ -93,13 +113,17 @@ export function SignIn() {
   const code = useSignal('');
   const second = useSignal(false);
   const known = useSignal<Known[]>([]);
+  const another = useLocation().query['another'] !== undefined;
   useEffect(() => {
-    login.value = open.value?.known.login ?? '';
+    login.value = another ? '' : (open.value?.known.login ?? '');
     void knownHere().then((list) => (known.value = list));
   }, []);
   return (
-    <Frame title={t('signIn.title')}>
-      {open.value && <p>{t('signIn.again')}</p>}
+    <Frame
+      title={t(another ? 'me.another' : 'signIn.title')}
+      {...(another ? { back: '/settings', backWords: t('nav.settings') } : {})}
+    >
+      {open.value && <p>{t(another ? 'signIn.another' : 'signIn.again')}</p>}
       <DoorForm
         door="signin"
         values={{ login, password, code }}

@@ -2,10 +2,11 @@
 import { computed, signal, useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { assign, loadWalkers, me, walkerName, walkerOf, walkers } from '../state/assign';
+import { besideTurns, isBeside, oneList, watchBesideTurns, type Item } from '../state/beside-walk';
 import { keepTime } from '../state/clock';
 import { atDesk } from '../state/place';
 import { one, planYear, type FieldRow } from '../state/records';
-import { mayPlan } from '../state/session';
+import { mayPlan, open as opened } from '../state/session';
 import { failed, here, isMine, order, ready, walked, watchOrder, working } from '../state/today';
 import { placeNow } from '../state/way';
 import { loadEngineWords, say, sayCode, t, tn, type Key } from '../state/words';
@@ -17,6 +18,7 @@ import { Fold } from '../ui/fold';
 import { Frame, PhoneNav } from '../ui/frame';
 import { cropWords } from '../ui/headline';
 import { NewVersion } from '../ui/new-version';
+import { AccountName, BesideLine } from '../ui/beside-line';
 
 type Whose = 'mine' | 'open' | 'all';
 
@@ -35,10 +37,13 @@ const whoseTurns = (w: Whose): Turn[] => turns.value.filter((turn) => isWhose[w]
 /** A person with fields of their own sees those first; the desk sees all. */
 const whose = computed<Whose>(() => {
   if (picked.value) return picked.value;
-  return !atDesk.value && walked.value.some(isMine) ? 'mine' : 'all';
+  const some = walked.value.some(isMine) || besideTurns.value.some(isBeside.mine);
+  return !atDesk.value && some ? 'mine' : 'all';
 });
 
 const shown = computed(() => whoseTurns(whose.value));
+const besideShown = computed(() => besideTurns.value.filter(isBeside[whose.value]));
+const either = computed(() => walked.value.length + besideTurns.value.length > 0);
 
 /** Until every field of the list has its place, the fields stand without one. */
 const placed = computed(() => ready.value[whose.value === 'mine' ? 'mine' : 'all']);
@@ -54,7 +59,7 @@ const soon = (turn: Turn): boolean => ['closing', 'open', 'past'].includes(turn.
 export function Today() {
   useEffect(() => {
     loadEngineWords();
-    const ends = [keepTime(), watchOrder()];
+    const ends = [keepTime(), watchOrder(), watchBesideTurns()];
     void placeNow(false).then((place) => (here.value = place ?? here.value));
     void loadWalkers();
     return () => ends.forEach((end) => end());
@@ -62,8 +67,7 @@ export function Today() {
   return (
     <Frame wide={atDesk.value} title={t('today.title')} foot={<PhoneNav />}>
       <NewVersion />
-      {walked.value.length === 0 && <p>{t('today.none')}</p>}
-      {walked.value.length > 0 && <Whose />}
+      {either.value ? <Whose /> : <p>{t('today.none')}</p>}
       {mayPlan.value && ticked.value.size > 0 && <Assign />}
       {placed.value ? (
         <>
@@ -83,7 +87,11 @@ export function Today() {
 }
 
 function Whose() {
-  const count = (w: Whose) => (ready.value.all ? String(whoseTurns(w).filter(soon).length) : '');
+  const all = (w: Whose) => [
+    ...whoseTurns(w),
+    ...besideTurns.value.filter(isBeside[w]).map((b) => b.turn),
+  ];
+  const count = (w: Whose) => (ready.value.all ? String(all(w).filter(soon).length) : '');
   return (
     <Picks
       label={t('today.whose')}
@@ -99,7 +107,8 @@ function Whose() {
 
 /** One list for the whole day, so that nothing is fetched twice. */
 function Bring() {
-  const codes = new Set(shown.value.filter(soon).flatMap((turn) => turn.bring));
+  const list = [...shown.value, ...besideShown.value.map((b) => b.turn)];
+  const codes = new Set(list.filter(soon).flatMap((turn) => turn.bring));
   if (codes.size === 0) return null;
   const words = [...codes].map((code) => sayCode(`bring.${code}`)).filter((w) => w !== '');
   return (
@@ -145,12 +154,12 @@ const groupOf = (turn: Turn): string =>
   turn.entry === 'closed' && soon(turn) ? 'closed' : turn.due;
 
 function List() {
-  const groups = new Map<string, Turn[]>();
-  for (const turn of shown.value) {
-    const name = groupOf(turn);
-    groups.set(name, [...(groups.get(name) ?? []), turn]);
+  const groups = new Map<string, Item[]>();
+  for (const item of oneList(shown.value, besideShown.value)) {
+    const name = groupOf(item.turn);
+    groups.set(name, [...(groups.get(name) ?? []), item]);
   }
-  if (shown.value.length === 0 && walked.value.length > 0) return <p>{t('today.noneOfThese')}</p>;
+  if (groups.size === 0 && either.value) return <p>{t('today.noneOfThese')}</p>;
   let no = 0;
   return (
     <>
@@ -174,12 +183,16 @@ function List() {
   );
 }
 
-function Lines({ list, first }: { list: readonly Turn[]; first: number }) {
+function Lines({ list, first }: { list: readonly Item[]; first: number }) {
   return (
     <ol class="turns" start={first}>
-      {list.map((turn, i) => (
-        <Line key={turn.field} turn={turn} no={first + i} />
-      ))}
+      {list.map(({ turn, beside }, i) =>
+        beside ? (
+          <BesideLine key={turn.field} of={beside} no={first + i} />
+        ) : (
+          <Line key={turn.field} turn={turn} no={first + i} />
+        ),
+      )}
     </ol>
   );
 }
@@ -212,6 +225,7 @@ function Line({ turn, no }: { turn: Turn; no: number }) {
           )}
           {mayPlan.value && <TickField field={turn.field} name={body.name} />}
         </div>
+        <AccountName name={opened.value?.owner.accountName ?? ''} />
         <EntryNotice entry={{ ...entry, why: turn.passes }} clock={false} />
         <p>{why}</p>
         {second && <p class="quiet">{second}</p>}

@@ -4,8 +4,12 @@ import { computed, signal } from '@preact/signals';
 import { dateIn } from './intl';
 import { deviceDay, settings } from './records';
 import { locale, showDate } from './words';
+import type { Settings } from '../wire.gen';
 
 const nowMS = signal(Date.now());
+
+/** Read inside an effect, it makes the effect follow the clock. */
+export const ticking = (): number => nowMS.value;
 
 function partsIn(zone: string | undefined, ms: number): { [type: string]: string } {
   const form = {
@@ -21,12 +25,14 @@ function partsIn(zone: string | undefined, ms: number): { [type: string]: string
 }
 
 /** "2027-06-14T09:30": now in the account's time zone; demo accounts have a day of their own. */
-export const moment = computed(() => {
-  const { timeZone, today } = settings.value ?? {};
+export const moment = computed(() => momentOf(settings.value));
+
+export function momentOf(of: Settings | undefined): string {
+  const { timeZone, today } = of ?? {};
   const p = partsIn(timeZone, nowMS.value);
   const day = today ?? `${p['year'] ?? deviceDay.value}-${p['month']}-${p['day']}`;
   return `${day}T${p['hour']}:${p['minute']}`;
-});
+}
 
 /** "Fri 13 June 07:00" from 2027-06-13T07:00. */
 export function momentWords(at: string): string {

@@ -77,10 +77,12 @@ export function localDay(now: Date): string {
 export const today = computed(() => settings.value?.today ?? deviceDay.value);
 
 /** From 1 August on, plans are for the crop of the next year. Crop year = year of harvest. */
-export const planYear = computed(() => {
-  const [year, month] = today.value.split('-').map(Number);
+export function planYearOn(day: string): number {
+  const [year, month] = day.split('-').map(Number);
   return (year ?? 0) + ((month ?? 1) >= 8 ? 1 : 0);
-});
+}
+
+export const planYear = computed(() => planYearOn(today.value));
 
 /** From the first seeding of the running year on there is something to walk. */
 export const inSeason = computed(() =>

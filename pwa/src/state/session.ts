@@ -5,15 +5,24 @@ import { deleteDB } from 'idb';
 import { Emptied, FarmStore } from '../db/farm';
 import { fillReserve } from '../db/reserve';
 import { deviceKey, NoKey } from '../db/keyring';
-import { Registry } from '../db/registry';
 import { farmDatabase, type Known, type Owner } from '../db/schema';
 import { newId } from '../id';
-import { Api, Refused } from '../net/api';
-import { signed } from '../net/refresh';
+import { Refused } from '../net/api';
 import { Loop, type Phase } from '../sync/loop';
 import { Poker } from '../sync/poker';
 import { packedAccount } from '../sync/snapshot';
-import type { Refresh, Session } from '../wire.gen';
+import type { Membership } from '../wire.gen';
+import {
+  api,
+  asArrived,
+  dropToken,
+  freshToken,
+  holdToken,
+  keyOf,
+  registry,
+  ticketToken,
+  withTokenOf,
+} from './access';
 import { deviceDay, localDay, view } from './records';
 import { forgetReports } from './report';
 import { lockFor, waitFor } from './wait';
@@ -44,10 +53,8 @@ export const bootError = signal('');
 export const role = computed(() => open.value?.owner.person.role ?? '');
 export const mayPlan = computed(() => role.value === 'owner' || role.value === 'consultant');
 
-const registry = new Registry();
-export const api = new Api((url, init) => fetch(url, init));
+export { api };
 
-let token: { access: string; untilMS: number } | undefined;
 let loop: Loop | undefined;
 let poker: Poker | undefined;
 let channel: BroadcastChannel | undefined;
@@ -63,7 +70,6 @@ export async function openLast(): Promise<void> {
 /** Opens data that no courier ever touches. */
 export async function openAlone(data: Omit<Open, 'alone'>): Promise<void> {
   await leaveOpen();
-  token = undefined;
   open.value = { ...data, alone: true };
   await refreshView();
 }
@@ -172,7 +178,7 @@ function startLoop(store: FarmStore, known: Known): void {
       },
     },
     lock: lockFor(`sync:${known.farm}:${known.person}`),
-    ready: async () => (await accessToken()) !== undefined,
+    ready: async () => (await accessToken(keyOf(known))) !== undefined,
     clockMS: () => performance.now(),
     random: () => Math.random(),
     later: (ms, work) => void setTimeout(work, ms),
@@ -192,7 +198,7 @@ async function takeDevice(device: string): Promise<void> {
   const now = open.value;
   if (!now) return;
   const known = { ...now.known, device, former: now.known.former ?? now.known.device };
-  token = undefined; // tokens belong to a device; the session moves along with the next one
+  dropToken(known); // tokens belong to a device; the session moves along with the next one
   open.value = { ...now, known };
   await registry.put(known);
 }
@@ -202,16 +208,13 @@ export const syncNow = (byHand = false): Promise<void> => loop?.run(byHand) ?? P
 /** The device or its person was shut out: nothing comes down, what is here may still go up. */
 export const shutOut = signal(false);
 
-/** The token in memory, or a fresh one from the cookie; undefined = a person must sign in. */
-async function accessToken(): Promise<string | undefined> {
-  const marginMS = 20_000;
-  if (token && token.untilMS - marginMS > Date.now()) return token.access;
+/** A token for the open account; undefined = a person must sign in. */
+async function accessToken(of: string): Promise<string | undefined> {
   const known = open.value?.known;
-  if (!known || open.value?.alone) return undefined;
+  // Another account may have been opened while a request of this one was under way.
+  if (!known || open.value?.alone || keyOf(known) !== of) return undefined;
   try {
-    hold(await api.refresh(await proof(known)));
-    await arrived(known);
-    return token?.access;
+    return await freshToken(known, () => arrived(known));
   } catch (error) {
     if (error instanceof NoKey) return undefined;
     if (error instanceof Refused && error.problem.code === 'handin') return ticket(known);
@@ -221,81 +224,71 @@ async function accessToken(): Promise<string | undefined> {
   }
 }
 
-/** With this token the outbox goes up to be looked at, and nothing comes down. */
 async function ticket(known: Known): Promise<string | undefined> {
   shutOut.value = true;
   poker?.stop();
   try {
-    const got = await api.ticket(await proof(known));
-    const lifeMS = 10 * 60_000; // asked anew at times, since the server may have changed its mind
-    token = { access: got.ticket, untilMS: Date.now() + lifeMS };
-    return got.ticket;
+    return await ticketToken(known);
   } catch (error) {
     if (error instanceof Refused && error.status < 500) return undefined;
     throw error;
   }
 }
 
-async function proof(known: Known): Promise<Refresh> {
-  const key = await deviceKey();
-  return signed(known, await api.nonce(), (text) => key.sign(text));
-}
-
 /** The server knows the new device now; the former one is no longer named. */
 async function arrived(known: Known): Promise<void> {
   if (known.former === undefined) return;
-  const { former: _, ...rest } = known;
-  await registry.put(rest);
-  if (open.value?.known === known) open.value = { ...open.value, known: rest };
+  await registry.put(asArrived(known));
+  if (open.value?.known === known) open.value = { ...open.value, known: asArrived(known) };
 }
 
-/** Runs a request with a token; a token that has just expired is renewed once. */
+/** Runs a request of the open account with a token. */
 export async function withToken<T>(work: (access: string) => Promise<T>): Promise<T> {
-  const needed = () => new Refused(401, { code: 'unauthorized', message: 'sign in first' }, 0);
-  const access = await accessToken();
-  if (access === undefined) throw needed();
-  try {
-    return await work(access);
-  } catch (error) {
-    if (!(error instanceof Refused) || error.status !== 401) throw error;
-    token = undefined;
-    const renewed = await accessToken();
-    if (renewed === undefined) throw needed();
-    return work(renewed);
-  }
-}
-
-function hold(session: Session): void {
-  // The lifetime counts from the server's clock, since this device's may be wrong by months.
-  const lifeMS = Date.parse(session.accessUntil) - Date.parse(session.serverTime);
-  token = { access: session.access, untilMS: Date.now() + lifeMS };
+  const of = open.value?.known ?? { farm: '', person: '' };
+  return withTokenOf(of, () => accessToken(keyOf(of)), work);
 }
 
 export type Door = 'signin' | 'first-owner' | 'reset-access' | 'enrol';
 
 /** The device id that goes on; a store that was emptied counts anew, under a new one. */
-async function deviceFor(before: Known | undefined): Promise<string> {
-  if (!before) return newId(Date.now());
+async function deviceFor(before: Known): Promise<string> {
   const store = new FarmStore(before.farm, before.person);
   const { device } = await store.state();
   await store.close();
   return device === '' ? newId(Date.now()) : device;
 }
 
-/** Leaves an account whose storage the browser has emptied, for the sign-in. */
-export async function startAgain(): Promise<void> {
-  await leaveOpen();
-  token = undefined;
+/** Name and password fit in several accounts: a person says which is meant. */
+export class WhichAccount extends Error {
+  constructor(readonly accounts: readonly Membership[]) {
+    super('the name and password fit in several accounts');
+  }
 }
 
-/** Signs in by one of the three doors and opens that person's data on this device. */
+/** Leaves an account whose storage the browser has emptied, for the sign-in. */
+export async function startAgain(): Promise<void> {
+  if (open.value) dropToken(open.value.known);
+  await leaveOpen();
+}
+
+/** The device ids under which this device is known, by account, to whoever signs in again. */
+async function devicesOf(login: string): Promise<{ [farm: string]: string }> {
+  const before = await registry.withLogin(login);
+  const pairs = before.map(async (k) => [k.farm, await deviceFor(k)] as const);
+  return Object.fromEntries(await Promise.all(pairs));
+}
+
+/** Signs in by one of the doors and opens that person's data on this device. */
 export async function enter(door: Door, body: Record<string, string>): Promise<void> {
-  const before = body['login'] ? await registry.withLogin(body['login']) : undefined;
-  const device = await deviceFor(before);
+  const before: { [farm: string]: string } = door === 'signin' ? await devicesOf(body['login'] ?? '') : {};
+  const fresh = newId(Date.now());
   const key = (await deviceKey()).public;
-  const session = await api.signIn(door, { ...body, device, deviceName: deviceName(), key });
-  hold(session);
+  const ask = { ...body, device: fresh, deviceName: deviceName(), key };
+  const session = await api.signIn(door, door === 'signin' ? { ...ask, known: before } : ask);
+  if ('accounts' in session) throw new WhichAccount(session.accounts);
   const { farm, person, accountName } = session;
+  const device = before[farm] ?? fresh;
+  holdToken({ farm, person: person.id }, session);
   const store = new FarmStore(farm, person.id);
   await store.settle({ farm, accountName, person }, device);
   const known: Known = {
@@ -340,7 +333,8 @@ export async function clearHere(): Promise<void> {
   await leaveOpen();
   await deleteDB(farmDatabase(known.farm, known.person));
   await registry.forget(known);
-  [token, shutOut.value] = [undefined, false];
+  dropToken(known);
+  shutOut.value = false;
 }
 
 /** Signs out. What is unsent stays on this device and goes on when the same person signs in. */
@@ -349,7 +343,7 @@ export async function signOut(): Promise<void> {
   if (!known) return;
   await registry.put({ ...known, signedOut: true });
   await leaveOpen();
-  token = undefined;
+  dropToken(known);
   try {
     await api.signOut(known.farm, known.device);
   } catch {
@@ -359,10 +353,10 @@ export async function signOut(): Promise<void> {
 
 /** Opens another account of this device without closing anything for good. */
 export async function change(known: Known): Promise<void> {
-  token = undefined;
   const used = { ...known, lastUsed: iso() };
   await registry.put(used);
   await leaveOpen();
+  shutOut.value = false;
   await openKnown(used);
   void syncNow(true);
 }

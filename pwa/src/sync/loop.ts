@@ -46,6 +46,11 @@ export class Loop {
     this.stopped = true;
   }
 
+  /** One that was stopped says no more: what it would say is of an account that is not open now. */
+  private tell(phase: Phase): void {
+    if (!this.stopped) this.p.tell(phase);
+  }
+
   /** Runs now, or once more after the run in progress. A person's own tap does not wait. */
   run(byHand = false): Promise<void> {
     if (this.stopped) return Promise.resolve();
@@ -68,7 +73,7 @@ export class Loop {
 
   private async rounds(): Promise<void> {
     try {
-      if (!(await this.p.ready())) return this.p.tell({ at: 'signIn' });
+      if (!(await this.p.ready())) return this.tell({ at: 'signIn' });
       await this.untilDone();
       this.failures = 0;
       this.notBeforeMS = 0;
@@ -82,11 +87,11 @@ export class Loop {
 
   private async untilDone(): Promise<void> {
     const progress = (sending: number, waiting: number) =>
-      this.p.tell(waiting > 0 ? { at: 'sending', sending, waiting } : { at: 'idle' });
+      this.tell(waiting > 0 ? { at: 'sending', sending, waiting } : { at: 'idle' });
     for (let i = 0; i < mostRounds && !this.stopped; i++) {
       const { more, stuck, newDevice } = await round({ ...this.p.ports, progress });
       if (newDevice) await this.p.deviceChanged(newDevice);
-      if (!more) return this.p.tell(stuck ? refusal(stuck) : { at: 'idle' });
+      if (!more) return this.tell(stuck ? refusal(stuck) : { at: 'idle' });
       await this.p.changed();
     }
   }
@@ -100,7 +105,7 @@ export class Loop {
     const wait = waitMS(this.failures, after, this.p.random);
     this.notBeforeMS = this.p.clockMS() + wait;
     this.p.later(wait, () => void this.run());
-    this.p.tell(phaseOf(error, this.notBeforeMS));
+    this.tell(phaseOf(error, this.notBeforeMS));
   }
 }
 
