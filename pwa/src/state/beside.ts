@@ -128,10 +128,11 @@ async function look(): Promise<void> {
 
 let arranging: Promise<void> = Promise.resolve();
 
-export function syncBeside(): Promise<void> {
+/** back: the signal has just come back, so that no courier waits any longer. */
+export function syncBeside(back = false): Promise<void> {
   arranging = arranging
     .then(arrange)
-    .then(() => void [...couriers.values()].forEach((c) => void c.loop.run()))
+    .then(() => void [...couriers.values()].forEach((c) => void c.loop.run(back)))
     .catch(() => undefined); // the next moment tries again
   return arranging;
 }
@@ -144,7 +145,7 @@ export function watchBeside(): void {
     if (open.value) soon();
     else beside.value = [];
   });
-  addEventListener('online', soon);
+  addEventListener('online', () => void syncBeside(true));
   document.addEventListener('visibilitychange', soon);
   setInterval(soon, everyMS);
 }

@@ -1,5 +1,5 @@
 // Fifty strings that want to be run, in every place where a person writes: names and notes of
-// growers, fields, seasons, soil tests, digs and people. They are shown as written, on every screen
+// growers, fields, seasons, soil tests, digs, passes and people, and the account's own name. They are shown as written, on every screen
 // and on paper; none runs, the content policy has nothing to report, nobody else's host is asked.
 import assert from 'node:assert/strict';
 import { randomUUID } from 'node:crypto';
@@ -81,7 +81,18 @@ async function spoil(wire) {
     if (soil) wire.set(soil.id, 'soilTest', { note: d }, soil.seq);
     const grower = of('grower')[i % of('grower').length];
     wire.set(grower.id, 'grower', { name: e, note: a }, grower.seq);
+    // A dig with its note and what stands of it on the day's walk; a pass with a product's name.
+    const cropYear = season?.body.cropYear;
+    const plants = [{ id: randomUUID(), vigour: 'pale', nodules: 'none' }];
+    const spots = [{ id: randomUUID(), note: b, plants }];
+    if (season) {
+      const of = { field: f.id, cropYear, date: `${cropYear}-06-12` };
+      wire.set(randomUUID(), 'dig', { ...of, note: c, weeds: d, spots });
+      wire.set(randomUUID(), 'pass', { ...of, what: 'herbicide', product: e, note: a });
+    }
   });
+  const settings = of('settings')[0];
+  wire.set(settings.id, 'settings', { name: strings[4] }, settings.seq);
   const { acks } = await wire.sync(1);
   const refused = acks.filter((k) => k.outcome === 'quarantined');
   assert.deepEqual(refused, [], 'what a person may write was refused');
@@ -135,12 +146,14 @@ test('fifty hostile strings are shown and never run', async () => {
   await watch(field);
   await signIn(office.page, program.url, program.signIn('consultant'));
   await office.page.getByText(strings[0]).first().waitFor();
-  const every = fields.flatMap((id) => [`/field/${id}`, `/field/${id}/paper`, `/field/${id}/sheet`]);
+  const of = (ids, ends) => ids.flatMap((id) => ends.map((end) => `/field/${id}${end}`));
+  const every = of(fields, ['', '/paper', '/sheet', '/pass']);
+  every.push(...of(fields.slice(0, 4), ['/rescue', '/walk', '/seeding']));
   const plain = ['/', '/people', '/account', '/review', '/look', '/settings', '/me', '/about'];
-  plain.push('/hand-in', '/audit', '/sheet', '/ready');
+  plain.push('/hand-in', '/audit', '/sheet', '/ready', '/today', '/outlines', '/prices');
   await walk(office, [...plain, ...every]);
   await signIn(field.page, program.url, program.signIn('scout'));
-  const small = fields.flatMap((id) => [`/field/${id}`, `/field/${id}/dig`]);
-  await walk(field, ['/', ...small, '/hand-in', '/settings', '/me']);
+  const small = [...of(fields, ['', '/dig']), ...of(fields.slice(0, 4), ['/walk'])];
+  await walk(field, ['/', ...small, '/today', '/hand-in', '/settings', '/me']);
   assert.deepEqual([...office.hits, ...field.hits], []);
 });

@@ -73,7 +73,8 @@ test('a long backlog waits as often as the server asks, and no longer', async ()
     const fast = new Refused(429, { code: 'pace', message: 'wait' }, 3000);
     return requests % 2 === 0 ? Promise.reject(fast) : undefined;
   });
-  for (let i = 0; i < 1500; i++) await c.phone.keep(`f${i}`, { name: `${i}` });
+  const edit = (_: unknown, i: number) => ({ rec: `f${i}`, kind: 'field', base: 0, set: { name: `${i}` } });
+  await c.phone.store.keep(Array.from({ length: 1500 }, edit), '2027-06-14T12:00:00Z');
   await c.loop.run();
   for (let i = 0; c.later[i]; i++) {
     expect(c.phases.at(-1)).toEqual({ at: 'busy', untilMS: c.clock.ms + 3000, pauseMS: 3000 });
