@@ -109,8 +109,9 @@ func (w *world) compare(ctx context.Context, behind int) (float64, error) {
 		fmt.Printf("    %-20s server %.3f ms, database %.3f ms\n", s.name, each(sums[i].server), each(sums[i].database))
 	}
 	ratio := float64(sums[0].all()) / float64(sums[1].all())
-	fmt.Printf("    with over without: %.3f; server %.3f, database %.3f; median of rounds %.3f, middle half %.3f to %.3f\n",
-		ratio, share(sums[0].server, sums[1].server), share(sums[0].database, sums[1].database),
+	fmt.Printf("    with over without: %.3f; server %.3f, database %.3f\n",
+		ratio, share(sums[0].server, sums[1].server), share(sums[0].database, sums[1].database))
+	fmt.Printf("    median of rounds %.3f, middle half %.3f to %.3f\n",
 		ratios[len(ratios)/2], ratios[len(ratios)/4], ratios[len(ratios)*3/4])
 	return ratio, nil
 }
