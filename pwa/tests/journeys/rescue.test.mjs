@@ -65,7 +65,7 @@ test('a scout digs bare roots offline, looks for other causes and counts the sta
   await back.press('Back');
   await back.press('Done');
   await again.getByText('Would rescue nitrogen pay?').waitFor();
-  await again.getByText(/Chance that it would pay: |Outside every published window/).first().waitFor();
+  await again.getByText(/Chance that it would pay: /).first().waitFor(); // the demo's day is in time
   await again.getByText('Provisional, until the consultant has confirmed it').waitFor();
   await assertAccessible(again, 'the verdict with rescue');
   t.diagnostic(`taps for 20 plants at 4 spots with all that can be told: ${digger.taps + back.taps}`);
