@@ -43,6 +43,25 @@ export class Walk {
     return this.browser.context.setOffline(is);
   }
 
+  /** A phone of another scout hands in what this server does not know: it is set aside. */
+  async setAside() {
+    const who = this.program.signIn('scout');
+    await this.page.evaluate(async (who) => {
+      const headers = { 'Content-Type': 'application/json', 'X-Hilum': '1' };
+      const post = async (path, token, body) => {
+        const auth = token ? { Authorization: `Bearer ${token}` } : {};
+        const init = { method: 'POST', headers: { ...headers, ...auth }, body: JSON.stringify(body) };
+        return (await fetch(`/api/v1/${path}`, init)).json();
+      };
+      const device = crypto.randomUUID();
+      const { farm, access } = await post('signin', '', { ...who, device, deviceName: 'Phone' });
+      const [rec, phoneTime] = [crypto.randomUUID(), new Date().toISOString()];
+      const entry = { n: 1, schema: 99, rec, kind: 'weather', base: 0, set: { note: 'hail' }, phoneTime };
+      const push = { proto: 1, schema: 1, device, epoch: '', cursor: 0, push: [entry] };
+      await post(`farms/${farm}/sync`, access, push);
+    }, who);
+  }
+
   /** Opens every folded reason, so that what is under it is seen and measured too. */
   async unfold() {
     const folded = 'details:not([open]) > summary';
@@ -57,6 +76,7 @@ const doors = [
   path('sign-in', '/'),
   path('first-owner', '/first-owner#none'),
   path('reset-access', '/reset-access#none'),
+  path('enrol', '/enrol'),
   path('practice', '/practice'),
   {
     name: 'practice-dig',
@@ -138,6 +158,7 @@ const handIn = [
 ];
 
 const own = [
+  path('me', '/me'),
   path('look', '/look'),
   path('ready', '/ready'),
   path('settings', '/settings'),
@@ -216,10 +237,50 @@ const day = [
   path('dig-refused', (ids) => `/field/${ids.closed}/dig`),
 ];
 
+/** In French the buttons have other words; both are asked for. */
+const press = (w, en, fr) => w.page.getByRole('button', { name: new RegExp(`^(${en}|${fr})$`) });
+
 const office = [
   path('people', '/people'),
+  {
+    name: 'people-code',
+    reach: async (w) => {
+      await press(w, 'Code for a phone', 'Code pour un téléphone').first().click();
+      await w.page.locator('.letters').waitFor();
+    },
+  },
   path('account', '/account'),
   path('prices', '/prices'),
+];
+
+/** What only the owner sees: who did what, what was set aside, the second step. */
+const owner = [
+  path('people-owner', '/people'),
+  {
+    name: 'audit',
+    reach: async (w) => {
+      await w.go('/audit');
+      await w.page.locator('.lines li').first().waitFor();
+    },
+  },
+  {
+    name: 'set-aside',
+    reach: async (w) => {
+      await w.setAside();
+      await w.go('/review');
+      await w.unfold();
+    },
+  },
+  {
+    name: 'second-step',
+    reach: async (w) => {
+      await w.go('/me');
+      const form = w.page.locator('form').last();
+      await form.locator('input').fill(keyOf(w.program, 'owner').password);
+      await form.locator('button').click();
+      await w.page.locator('form svg').waitFor();
+    },
+  },
 ];
 
 /** Who walks, where, and through what. Nobody = not signed in. */
@@ -256,9 +317,15 @@ export const tours = [
       path('hand-in', '/hand-in'),
     ],
   },
+  { who: 'owner', place: 'phone', screens: owner },
+  { who: 'owner', place: 'desk', screens: owner },
 ];
 
 export const named = (tour) => `${tour.who}-${tour.place}`;
+
+/** The demo prints the sign-in of those who walk and plan; its owner has the same password. */
+const keyOf = (program, who) =>
+  who === 'owner' ? { ...program.signIn('consultant'), login: 'owner' } : program.signIn(who);
 
 async function fieldId(page, name) {
   return (await page.getByRole('link', { name }).first().getAttribute('href')).split('/')[2];
@@ -284,7 +351,7 @@ export async function walkTour(program, tour, look, visit) {
   await browser.page.goto(program.url);
   await wear(browser.page, look);
   if (tour.who !== 'nobody') {
-    await signIn(browser.page, program.url, program.signIn(tour.who));
+    await signIn(browser.page, program.url, keyOf(program, tour.who));
     await browser.page.getByRole('link', { name: 'New Breaking' }).first().waitFor();
     walk.ids.plain = await fieldId(browser.page, 'Spruce Edge');
     walk.ids.closed = await fieldId(browser.page, 'Railbed');

@@ -109,12 +109,14 @@ function OneAside({ entry, settle }: { entry: Aside; settle: Settle }) {
         <summary>{t('look.asKept')}</summary>
         <pre>{text}</pre>
       </details>
-      <button type="button" onClick={() => settle(device, [n], true)}>
-        {t('asides.take')}
-      </button>
-      <button type="button" onClick={() => settle(device, [n], false)}>
-        {t('asides.putAway')}
-      </button>
+      <p class="beside">
+        <button type="button" onClick={() => settle(device, [n], true)}>
+          {t('asides.take')}
+        </button>
+        <button type="button" onClick={() => settle(device, [n], false)}>
+          {t('asides.putAway')}
+        </button>
+      </p>
     </li>
   );
 }

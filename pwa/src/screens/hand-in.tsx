@@ -10,7 +10,7 @@ import { practising } from '../state/practice';
 import { one } from '../state/records';
 import { conflicts } from '../state/review';
 import { clearHere, open, phase, shutOut, syncNow, tally } from '../state/session';
-import { showMoment, t, tn, type Key } from '../state/words';
+import { hasKey, showMoment, t, tn } from '../state/words';
 import { Frame, PhoneNav } from '../ui/frame';
 import { RefusedPhotos } from '../ui/photo';
 import { stateWords } from '../ui/sync-line';
@@ -24,7 +24,8 @@ interface Line {
 
 export function describe(text: string): Line {
   const m = JSON.parse(text) as Mutation;
-  const what = [t(`kindOf.${m.kind}` as Key), nameOf(fieldOf(m))].filter(Boolean).join(' · ');
+  const kind = `kindOf.${m.kind}`; // a newer program may know more kinds
+  const what = [t(hasKey(kind) ? kind : 'kindOf.unknown'), nameOf(fieldOf(m))].filter(Boolean).join(' · ');
   return { what, when: showMoment(m.phoneTime, Date.now()) };
 }
 

@@ -141,7 +141,7 @@ function Second({ me, act }: { me: Mine; act: Act }) {
         <h2>{t('second.title')}</h2>
         <p>{t('second.scan')}</p>
         <Squares rows={start.value.qr} label={t('code.picture')} />
-        <p>{t('second.orType', { secret: start.value.secret })}</p>
+        <p>{t('second.orType', { secret: inFours(start.value.secret) })}</p>
         <Line of={code} label={t('second.code')} />
         <button type="submit">{t('second.confirm')}</button>
       </Form>
@@ -156,6 +156,9 @@ function Second({ me, act }: { me: Mine; act: Act }) {
     </Form>
   );
 }
+
+/** "WF3Q KRIS KLPQ": letters that somebody types from a screen. */
+const inFours = (secret: string): string => secret.replaceAll(/.{4}(?=.)/g, '$& ');
 
 function Printed({ codes }: { codes: readonly string[] }) {
   return (

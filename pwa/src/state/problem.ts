@@ -90,6 +90,7 @@ export function problemWords(problem: Problem | undefined): string {
   if (!problem) return '';
   if (problem.code === 'handin') return t('problem.handin');
   if (problem.code === 'link') return t('problem.link');
+  if (problem.code === 'newer') return t('problem.newer');
   const text = what(problem.message);
   return problem.field ? `${where(problem.field)}: ${text}` : text;
 }

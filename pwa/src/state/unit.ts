@@ -1,7 +1,7 @@
 // Units for showing only: an amount in the units a person thinks in. Storage and engine keep theirs.
 import { numberIn } from './intl';
 import { settings } from './records';
-import { locale, showNumber, showUnit, t, tn, writeAmountsBy, type Key } from './words';
+import { locale, showNumber, showUnit, t, writeAmountsBy, type Key } from './words';
 
 /** 1 lb = 0.45359237 kg and 1 acre = 0.40468564224 ha, exact (yard and pound agreement, 1959). */
 const kgPerLb = 0.45359237;
@@ -53,7 +53,8 @@ export function showAmount(value: number, unit: string): string {
   if (unit === 'share') {
     return t('share.of', { n: Math.round((Math.round(value * shareSteps) * 100) / shareSteps) });
   }
-  if (counted.has(unit)) return tn(`count.${unit}`, value);
+  if (counted.has(unit))
+    return t(`count.${unit}.${value === 1 ? 'one' : 'many'}` as Key, { n: showNumber(value, 1) });
   if (unit === 'pH') return showNumber(value, 1);
   const [shown, own] = inSystem(value, unit, system());
   if (own.startsWith('$')) return money(shown, showUnit(own).slice(1));
