@@ -12,7 +12,7 @@ import (
 )
 
 // Version names the engine; a result is only comparable with one of the same version.
-const Version = "0.3.1"
+const Version = "0.3.2"
 
 // field is one case on its way through the engine.
 type field struct {
