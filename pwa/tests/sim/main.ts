@@ -12,6 +12,7 @@ sometimes.push('crash.before', 'crash.after', 'die.before', 'die.inside', 'die.a
 sometimes.push('update', 'otherTab', 'handleCut', 'keep.QuotaExceededError', 'clockJump', 'copy');
 sometimes.push('restore', 'clone', 'newDevice', 'revoke', 'signIn', 'draft.closed');
 sometimes.push('handIn.200', 'takeUp.applied');
+sometimes.push('photo', 'photo.204', 'photo.0');
 sometimes.push('late', 'load.fine', 'load.cut', 'load.goesOn', 'load.another');
 sometimes.push('big', 'floor.raised', 'tunnel');
 sometimes.push('answer.stale', 'judged.applied', 'judged.merged');

@@ -5,6 +5,7 @@ import { Api } from '../../src/net/api';
 import { Loop, type Phase } from '../../src/sync/loop';
 import { Chance } from './chance';
 import { loadOver } from './load';
+import { Photos, putOver } from './photos';
 import { packedAccount } from '../../src/sync/snapshot';
 import { abort, openStore, type Body, type Point, type Tx } from './store';
 import { plantLoop, plantSend, plantStore } from './planted';
@@ -41,6 +42,7 @@ export class Phone implements Body {
   readonly drafts = new Map<string, Edit>();
   private current: { store: FarmStore; loop: Loop } | undefined;
   private api = this.makeApi();
+  readonly photos: Photos;
 
   constructor(
     readonly world: World,
@@ -51,11 +53,14 @@ export class Phone implements Body {
     readonly skews: Chance,
   ) {
     this.device = world.chance.uuid();
+    this.photos = new Photos(this);
   }
 
   private makeApi(): Api {
     return new Api((url, init) => {
       const headers = (init.headers ?? {}) as Record<string, string>;
+      const photo = /\/photos\/(\w+)$/.exec(url)?.[1];
+      if (photo !== undefined) return putOver(this.world, this, photo);
       if (url.endsWith('/snapshot')) return loadOver(this.world, this, headers);
       return this.world.post(this, url, String(init.body));
     });
@@ -120,6 +125,7 @@ export class Phone implements Body {
     if (state.device !== '' && this.world.planted !== 'registryStale') this.device = state.device;
     this.token = undefined;
     this.shutOut = false;
+    this.photos.revive();
     this.api = this.makeApi(); // what a broken load had brought is gone
     this.current = { store, loop: this.makeLoop(store) };
     this.up = true;
@@ -156,7 +162,9 @@ export class Phone implements Body {
       random: () => this.world.chance.part(),
       later: (ms, work) => this.world.sky.later(ms, () => (alive() ? work() : undefined)),
       tell: (phase) => void (alive() && (this.phase = phase)),
-      changed: () => Promise.resolve(),
+      changed: async () => {
+        if (alive()) void this.photos.run();
+      },
       deviceChanged: async (device) => {
         if (!alive()) return never();
         this.world.saw('newDevice');
@@ -164,6 +172,12 @@ export class Phone implements Body {
         this.device = device;
       },
     });
+  }
+
+  put(sha: string, bytes: ArrayBuffer): Promise<void> {
+    const sent = this.api.putPhoto(this.world.farm, this.token ?? '', sha, bytes);
+    if (this.world.planted !== 'photoForgotten') return sent;
+    return sent.finally(() => this.photos.drop(sha));
   }
 
   private firstLoad(alive: boolean): Promise<string> {

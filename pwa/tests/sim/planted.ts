@@ -197,6 +197,8 @@ export const plants: readonly string[] = [
   ...Object.keys(sends),
   'wallClockWaits',
   'registryStale',
+  'photoForgotten',
+  'photosFirst',
 ];
 
 export function plantStore(store: FarmStore, phone: Phone): FarmStore {

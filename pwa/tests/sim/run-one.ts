@@ -6,6 +6,7 @@ import * as check from './checks';
 import type { Door } from './door';
 import { Editor } from './editor';
 import { Phone, type Role } from './phone';
+import { photosSafe } from './photos';
 import { day, longestMS, minute, patienceMS } from './sky';
 import { cutHandle } from './store';
 import { drive, turns } from './turns';
@@ -109,13 +110,15 @@ class Run {
     if (at < 68) return phone.sync(chance.oneIn(2));
     if (at < 71) return this.kill(phone);
     if (at < 76) return phone.arm(chance.pick(['before', 'inside', 'after']));
-    if (at < 79) return this.update(phone);
+    if (at < 78) return this.update(phone);
+    if (at < 79) return this.photo(phone);
     if (at < 80) return this.late();
     if (at < 83) return this.look(phone);
     if (at < 86) return this.cutHandle(phone);
     if (at < 88) return this.fill(phone);
     if (at < 91) return this.draft(phone);
-    if (at < 94) return this.jump(phone);
+    if (at < 93) return this.jump(phone);
+    if (at < 94) return this.photo(phone);
     if (at < 96) return world.copy();
     if (at < 97) return chance.oneIn(2) ? world.restore() : world.freshen();
     if (at < 98) return chance.oneIn(2) ? this.clone(phone) : undefined;
@@ -175,10 +178,17 @@ class Run {
     this.world.saw('late');
   }
 
+  private async photo(phone: Phone): Promise<void> {
+    const view = await drive(phone.store.view());
+    if (!view || !phone.up) return;
+    await phone.photos.take([...view.values()].filter((seen) => seen.kind === 'field'));
+  }
+
   private async look(phone: Phone): Promise<void> {
     await turns();
     if (phone.up) await check.kept(this.world, phone);
     if (phone.up) await check.cut(this.world, phone);
+    if (phone.up) await photosSafe(this.world, phone, false);
   }
 
   private async cutHandle(phone: Phone): Promise<void> {
@@ -294,6 +304,7 @@ class Run {
     check.refilled(this.world, state);
     check.refused(state, this.editor.wrong);
     await check.told(state, phones);
+    for (const phone of phones) await photosSafe(this.world, phone, true);
     const { wrote } = this.world.ask({ op: 'recompute' });
     if (wrote > 0) throw new Violation('results are current', `${wrote} had to be made again`);
     return JSON.stringify(Object.entries(state.bodies).sort());
@@ -302,8 +313,10 @@ class Run {
   async over(): Promise<void> {
     for (const phone of this.world.phones) if (phone.up) phone.die();
     await turns();
-    for (const { disk } of this.world.phones)
+    for (const { disk } of this.world.phones) {
       indexedDB.deleteDatabase(farmDatabase(disk, 'person'));
+      indexedDB.deleteDatabase(`hilum-photo-${disk}-person`);
+    }
     await turns();
   }
 }

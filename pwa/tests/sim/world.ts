@@ -37,6 +37,9 @@ export class World {
   readonly forked = new Set<string>();
   /** Entries that were once taken into a record, by device, number and content. */
   readonly accepted = new Set<string>();
+  /** Photos whose bytes the server has had. */
+  readonly photosStored = new Set<string>();
+  private restored = false;
   failure: Violation | undefined;
   epoch: string;
   operations = 0;
@@ -230,6 +233,7 @@ export class World {
     this.log.clear();
     this.keys.clear();
     this.store(r.committed ?? []);
+    this.restored = true;
     this.saw('restore');
   }
 
@@ -243,6 +247,15 @@ export class World {
   /** A quiet moment: the server computes what it put off. */
   freshen(): void {
     this.ask({ op: 'freshen' });
+  }
+
+  /** A photo's bytes come; records come before photos. */
+  photo(hash: string, crash: number): number {
+    const { status } = this.ask({ op: 'photo', hash, crash });
+    this.saw(`photo.${status}`);
+    if (status === 204 || crash === 2) this.photosStored.add(hash);
+    if (status === 404 && !this.restored) this.fail('records before photos', hash);
+    return status;
   }
 
   /** The owner takes up what shut-out devices handed in. */
