@@ -51,15 +51,15 @@ func (f *field) digWorth(part *ValuePart) {
 		part.DigField.Unit = "$/field"
 		return
 	}
-	o := f.belief.now[0]
-	net, now := f.nets(pass, price, cost), 0.0
-	for i, w := range o.Weight {
+	p, weight := f.belief.now[0].Likely()
+	net, now := f.nets(p, pass, price, cost), 0.0
+	for i, w := range weight {
 		now += float64(w * net[i])
 	}
 	x, _ := f.externalN()
 	reading := nodule.NewReading(nodule.Decision, x, readyDays, false)
-	worth, treat := value.Sample(o.Weight, net, reading.Expected(digPlants, o.P), digSpots)
-	more, _ := value.Sample(o.Weight, net, reading.Expected(digSpots, o.P), digPlants)
+	worth, treat := value.Sample(weight, net, reading.Expected(digPlants, p), digSpots)
+	more, _ := value.Sample(weight, net, reading.Expected(digSpots, p), digPlants)
 	spots := func(n, plants float64) []code.Arg {
 		return []code.Arg{code.Num("spots", n, "spots"), code.Num("plants", plants, "plants")}
 	}
@@ -71,7 +71,7 @@ func (f *field) digWorth(part *ValuePart) {
 		step(code.StepDigSpots, worth, "$/ac", spots(digSpots, digPlants)...).
 		step(code.StepMoreSpots, more, "$/ac", spots(digPlants, digSpots)...).
 		step(code.StepTreat, treat, "chance")
-	part.Perfect = known(value.Perfect(o.Weight, net), "$/ac", cite.Ours, worthOf...)
+	part.Perfect = known(value.Perfect(weight, net), "$/ac", cite.Ours, worthOf...)
 	part.DigField = f.wholeField(part.Dig, f.in.Prices.Dig, code.ValueNoDigCost)
 	part.say(now > 0, code.ValueTreat, code.Num("net", now, "$/ac"))
 	part.say(worth < cent, code.ValueNothing)
@@ -141,12 +141,10 @@ func (f *field) passPhi() (phi float64, published bool) {
 
 // nets gives the expected return of the pass for each share of adequate plants, over the nitrogen
 // that the soil may supply.
-func (f *field) nets(pass rescue.Pass, price, cost float64) []float64 {
-	o := f.belief.now[0]
-	shares := f.shares
-	s, chance := shares.Points()
-	out := make([]float64, len(o.P))
-	for i, p := range o.P {
+func (f *field) nets(adequate []float64, pass rescue.Pass, price, cost float64) []float64 {
+	s, chance := f.shares.Points()
+	out := make([]float64, len(adequate))
+	for i, p := range adequate {
 		for j, share := range s {
 			gain, _ := pass.Gain(risk.Loss(p, share))
 			out[i] += float64(chance[j] * value.Net(gain, price, cost))

@@ -101,6 +101,18 @@ func (o Outcome) Quantile(q float64) float64 {
 	return Adequate(num.Exp10(edgeAt(k-1) + float64(edgeStep*part)))
 }
 
+// Likely gives p and the chance of the steps that matter: what the others hold together changes no
+// figure that is shown.
+func (o Outcome) Likely() (p, weight []float64) {
+	p, weight = make([]float64, 0, len(o.P)), make([]float64, 0, len(o.P))
+	for i, w := range o.Weight {
+		if w > dust {
+			p, weight = append(p, o.P[i]), append(weight, w)
+		}
+	}
+	return p, weight
+}
+
 func unit01(x float64) float64 { return math.Max(0, math.Min(1, x)) }
 
 // Weighted gives the outcome with other weights for the same steps.

@@ -76,8 +76,9 @@ func (w *walk) down(k, left int) {
 		if taken == left {
 			return
 		}
+		part := 1 / float64(taken+1)
 		for i, c := range w.spot[k] {
-			to[i] = float64(to[i]*c) / float64(taken+1)
+			to[i] = float64(to[i] * float64(c*part))
 		}
 	}
 }
