@@ -50,7 +50,7 @@ test('a second step is set up, asked for, and each code counts once', async () =
   const secret = words.match(/[A-Z2-7]{32}/)[0];
   await assertAccessible(page, 'the second step');
   const first = codeOf(secret);
-  await second.getByLabel('Code').fill(first);
+  await second.getByLabel('Code', { exact: true }).fill(first);
   await second.getByRole('button', { name: 'Switch it on' }).click();
   await page.getByText('Recovery codes').waitFor();
   const printed = await page.locator('.letters li').allInnerTexts();
@@ -61,7 +61,7 @@ test('a second step is set up, asked for, and each code counts once', async () =
   const enter = async (code) => {
     await other.page.getByLabel('Sign-in name').fill('owner');
     await other.page.getByLabel('Password', { exact: true }).fill(password);
-    if (code) await other.page.getByLabel('Code').fill(code);
+    if (code) await other.page.getByLabel('Code', { exact: true }).fill(code);
     await other.page.getByRole('button', { name: 'Sign in', exact: true }).click();
   };
   await enter('');
@@ -103,7 +103,9 @@ test('a grower sees the own fields, changes nothing, and keeps nothing', async (
   const code = await letIn('Tove Kvam', 'grower', grower);
   const looker = await Browser.open(phone);
   await getIn(looker.page, code);
-  await looker.page.goto(program.url);
+  await looker.page.getByLabel('Sign-in name').fill('tove');
+  await looker.page.getByLabel('Password').fill('tendril-and-stubble-row');
+  await looker.page.getByRole('button', { name: 'Get in' }).click();
   await looker.page.getByRole('heading', { level: 1, name: 'Your fields' }).waitFor();
   await looker.page.locator('section.group h2').first().waitFor();
   const seen = (await looker.page.locator('section.group h2').allInnerTexts()).map((t) => t.split(' · ')[0]);
@@ -172,6 +174,7 @@ test('a phone that is shut out hands its work in, and the owner takes it up', as
   await assertAccessible(office.page, 'what is set aside');
   await office.page.getByRole('button', { name: 'Take it up' }).click();
   await office.page.getByText('Nothing is set aside.').waitFor();
+  await office.page.setViewportSize(phone);
   await office.page.goto(program.url);
   await office.page.getByRole('link', { name: 'Dusty Forty' }).click();
   await office.page.getByText('the farm server has the same').waitFor({ timeout: 30_000 });
