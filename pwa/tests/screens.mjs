@@ -331,14 +331,26 @@ async function fieldId(page, name) {
   return (await page.getByRole('link', { name }).first().getAttribute('href')).split('/')[2];
 }
 
+/** The account's units, as its desk sets them. */
+export async function setUnits(program, units) {
+  const browser = await Browser.open(desk);
+  const { page } = browser;
+  await signIn(page, program.url, program.signIn('consultant'));
+  await page.goto(`${program.url}/account`);
+  await page.getByLabel(/^(Units on screen|Unités à l’écran)$/).selectOption(units);
+  await page.goto(`${program.url}/hand-in`);
+  await page.getByText(/put the phone away|ranger le téléphone/).waitFor();
+  await browser.close();
+}
+
 /** Dresses the program; needs an open page of it. */
-export async function wear(page, { language, theme, size }) {
+export async function wear(page, { language, theme, size, hand }) {
   await page.evaluate(
     (wanted) => {
       for (const [key, value] of Object.entries(wanted))
         if (value) localStorage.setItem(`hilum.${key}`, value);
     },
-    { language, theme },
+    { language, theme, hand },
   );
   if (size) await page.setViewportSize(size);
   await page.reload();
@@ -346,7 +358,9 @@ export async function wear(page, { language, theme, size }) {
 
 /** Walks a tour in one language and calls visit(screen, walk) at every screen. */
 export async function walkTour(program, tour, look, visit) {
-  const browser = await Browser.open(tour.place === 'desk' ? desk : (look.size ?? phone));
+  const viewport = tour.place === 'desk' ? desk : (look.size ?? phone);
+  const { reducedMotion = 'no-preference' } = look;
+  const browser = await Browser.open(viewport, { reducedMotion });
   const walk = new Walk(browser, program);
   await browser.page.goto(program.url);
   await wear(browser.page, look);

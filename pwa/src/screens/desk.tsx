@@ -230,7 +230,8 @@ function shortRange(p: number, low?: number, high?: number): string {
   const value = chanceWords(p);
   if (low === undefined || high === undefined) return value;
   const [a, b] = [chanceWords(low), chanceWords(high)];
-  return a === b ? value : t('loss.range', { value, low: a, high: b });
+  if (a === b) return value;
+  return value === a ? `${a} – ${b}` : t('loss.range', { value, low: a, high: b });
 }
 
 function Loss({ h }: { h: Head_ }) {

@@ -3,7 +3,7 @@
 import { useSignal } from '@preact/signals';
 import { useEffect, useId } from 'preact/hooks';
 import type { ComponentChildren, InputHTMLAttributes } from 'preact';
-import { t } from '../state/words';
+import { showUnit, t } from '../state/words';
 
 interface Common {
   label: string;
@@ -51,7 +51,7 @@ export function TextField(p: TextProps) {
       <label for={id}>{p.label}</label>
       <span class="entry-line">
         <input {...attributes} />
-        {p.unit && <span class="unit">{p.unit}</span>}
+        {p.unit && <span class="unit">{showUnit(p.unit)}</span>}
       </span>
       <Say id={described} error={p.error} hint={p.hint} />
     </div>

@@ -1,6 +1,6 @@
 // What was counted, spot by spot, so that a second look at the field knows where to go.
 import type { Dig, DigPart, Plant, Quantity, Stand } from '../wire.gen';
-import { t, tn, type Key } from '../state/words';
+import { showNumber, showUnit, t, tn, type Key } from '../state/words';
 import { figureWords } from './figure';
 
 export function plantWords(p: Plant): string {
@@ -75,7 +75,7 @@ function Looked({ dig }: { dig: Dig }) {
   );
 }
 
-const size = (q: Quantity): string => `${q.value} ${q.unit}`;
+const size = (q: Quantity): string => `${showNumber(q.value, 2)} ${showUnit(q.unit)}`;
 
 /** The ground of a stand count in words. */
 export function groundWords({ row, spacing, hoop }: Omit<Stand, 'plants'>): string {

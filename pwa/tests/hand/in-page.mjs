@@ -289,6 +289,16 @@ function curtain() {
   return share > 0.5 ? [`loss: what sticks covers ${Math.round(share * 100)} % of the screen`] : [];
 }
 
+/** Who asks the device for less motion gets none. */
+function motions() {
+  if (!matchMedia('(prefers-reduced-motion: reduce)').matches) return [];
+  const moves = (style) =>
+    style.animationName !== 'none' || style.transitionDuration.split(', ').some((d) => parseFloat(d) > 0);
+  return [...document.body.querySelectorAll('*')]
+    .filter((e) => moves(getComputedStyle(e)))
+    .map((e) => `motion: ${say(e)} moves`);
+}
+
 function faults({ least, flow, ink, large }) {
   if (large) return [...losses(), ...curtain()];
   if (ink) return [...inks(), ...edges(controls())];
@@ -298,5 +308,6 @@ function faults({ least, flow, ink, large }) {
     ...(least >= rules.control ? gaps(list) : []),
     ...(flow ? reach(list, flow) : []),
     ...losses(),
+    ...motions(),
   ];
 }
