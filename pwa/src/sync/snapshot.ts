@@ -35,13 +35,14 @@ export interface Snapshot {
 }
 
 const knownFormat = 1;
-const idDigits = 32;
+const idLetters = 36;
 
-function idAt(ids: string, place: number): string {
-  const at = idDigits * place;
-  const part = (from: number, to: number) => ids.slice(at + from, at + to);
-  return `${part(0, 8)}-${part(8, 12)}-${part(12, 16)}-${part(16, 20)}-${part(20, idDigits)}`;
-}
+/** All ids as they are written, one after the other: cutting one out then costs next to nothing. */
+const dashed = (ids: string): string =>
+  ids.replace(/(.{8})(.{4})(.{4})(.{4})(.{12})/g, '$1-$2-$3-$4-$5');
+
+const idAt = (ids: string, place: number): string =>
+  ids.slice(idLetters * place, idLetters * (place + 1));
 
 function places(ids: string, steps: Steps): (string | null)[] {
   let at = 0;
@@ -55,7 +56,9 @@ function places(ids: string, steps: Steps): (string | null)[] {
 function objects(ids: string, parts: { readonly [name: string]: Column }, count: number) {
   const out: ({ [name: string]: unknown } | null)[] = new Array(count).fill(null);
   for (const [name, part] of Object.entries(parts)) {
-    for (const [i, value] of column(ids, part, count).entries()) {
+    const values = column(ids, part, count);
+    for (let i = 0; i < count; i++) {
+      const value = values[i];
       if (value === null || value === undefined) continue;
       (out[i] ??= {})[name] = value;
     }
@@ -88,7 +91,8 @@ function rowsOf(ids: string, table: Table): Row[] {
     seq += table.seq[i] ?? 0;
     const writer = by[i];
     const row: Row = { id: id ?? '', kind: table.kind, seq, body: bodies[i] ?? {} };
-    return writer ? { ...row, by: writer } : row;
+    if (writer) row.by = writer;
+    return row;
   });
 }
 
@@ -107,6 +111,7 @@ export async function packedAccount(load: () => Promise<string>): Promise<Snapsh
 export function unpack(text: string): Snapshot | undefined {
   const packed = JSON.parse(text) as Packed;
   if (packed.format !== knownFormat) return undefined;
-  const rows = packed.kinds.flatMap((table) => rowsOf(packed.ids, table));
+  const ids = dashed(packed.ids);
+  const rows = packed.kinds.flatMap((table) => rowsOf(ids, table));
   return { epoch: packed.epoch, seq: packed.seq, rows };
 }
