@@ -76,7 +76,8 @@ function courierFor(known: Known): Courier {
     later: (ms, work) => void setTimeout(work, ms),
     tell: () => undefined,
     changed: async () => {
-      channel.postMessage('changed');
+      // One that has ended meanwhile has closed its channel.
+      if (couriers.get(keyOf(known)) === c) channel.postMessage('changed');
       await look();
     },
     deviceChanged: async (device) => {

@@ -83,7 +83,7 @@ async function spoil(wire) {
     wire.set(grower.id, 'grower', { name: e, note: a }, grower.seq);
     // A dig with its note and what stands of it on the day's walk; a pass with a product's name.
     const cropYear = season?.body.cropYear;
-    const plants = [{ id: randomUUID(), vigour: 'pale', nodules: 'none' }];
+    const plants = [{ id: randomUUID(), vigour: 'pale', nodules: 'none', position: 'none' }];
     const spots = [{ id: randomUUID(), note: b, plants }];
     if (season) {
       const of = { field: f.id, cropYear, date: `${cropYear}-06-12` };
