@@ -47,6 +47,9 @@ func wanting(err error, of kind.Kind, e entry) error {
 	if lacks(err) != "" || !errors.As(err, &f) {
 		return err
 	}
+	if e.Del {
+		return lacking{f, e.Rec}
+	}
 	name, _, _ := strings.Cut(f.Field, ".")
 	if _, sets := e.Set[name]; e.Base == 0 && (sets || of.Closed) {
 		return err

@@ -167,6 +167,34 @@ func editWaits(t *testing.T, push func(scout *phone, made, edit []byte) []wire.A
 	})
 }
 
+// TestADeletionOfWhatWaitsWaitsWithIt: a dig that was taken back before its field came does not
+// come back with the field.
+func TestADeletionOfWhatWaitsWaitsWithIt(t *testing.T) {
+	onBoth(t, func(t *testing.T, y yard) {
+		scout, desk := y.phone("scout"), y.phone("consultant")
+		grower, field, dig := uuid.NewString(), uuid.NewString(), uuid.NewString()
+		scout.sync(scout.edit(dig, "dig", 0, digOf(field)))
+		scout.n++
+		raw, err := json.Marshal(map[string]any{"n": scout.n, "schema": 1, "rec": dig, "kind": "dig",
+			"base": 0, "del": true, "phoneTime": "2027-06-14T12:00:00Z"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := outcomes(scout.sync(raw)); got != wire.Quarantined {
+			t.Fatal(got)
+		}
+		desk.sync(desk.edit(grower, "grower", 0, map[string]any{"name": "Somebody's farm"}),
+			desk.edit(field, "field", 0, map[string]any{"grower": grower, "name": "North"}))
+		heard := scout.sync()
+		if len(heard.Judged) != 2 || heard.Judged[1].Outcome != wire.Applied {
+			t.Errorf("the scout was told %+v", heard.Judged)
+		}
+		if digs := rowsOf(heard, "dig"); len(digs) != 1 || !digs[0].Deleted {
+			t.Errorf("the dig is %+v", digs)
+		}
+	})
+}
+
 // waitsFor demands that each entry is set aside for want of these records.
 func waitsFor(t *testing.T, acks []wire.Ack, ids ...string) {
 	t.Helper()

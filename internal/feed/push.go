@@ -290,7 +290,7 @@ func (p *push) judge(of kind.Kind, met merge.Result, set map[string]json.RawMess
 	switch met.Refused {
 	case "":
 	case "del":
-		return unknown(met.State.ID, "rec", "is not a record of this account, so it cannot be deleted")
+		return fault.At("rec", "link", "is not a record of this account, so it cannot be deleted")
 	default:
 		return fault.At(
 			met.Refused,
