@@ -48,7 +48,11 @@ export function People() {
         ))}
       </ul>
       {list.value && <AddPerson desk={desk} />}
-      {role.value === 'owner' && <a href="/audit">{t('audit.title')}</a>}
+      {role.value === 'owner' && (
+        <a class="button" href="/audit">
+          {t('audit.title')}
+        </a>
+      )}
     </Frame>
   );
 }

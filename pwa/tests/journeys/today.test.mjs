@@ -39,7 +39,7 @@ test('today\u2019s order: closing windows first, reasons beside each, no date pr
   // The demo knows no weather: every window comes from dates and days per node, and says so, once.
   assert.equal(await page.getByText(/days per node/).count(), 1);
   const line = page.locator('.turn', { hasText: 'North Eighty' });
-  await line.getByRole('button', { name: 'More on why: North Eighty' }).click();
+  await line.getByRole('button', { name: 'Why: North Eighty' }).click();
   await line.getByText(/Likely between/).waitFor();
   await page.getByRole('button', { name: /^All/ }).click();
   await page.getByText(/Working out/).waitFor({ state: 'detached' });
