@@ -72,7 +72,7 @@ function DoorForm({ door, values, fixed = {}, button, asked, children }: DoorPro
         </p>
       )}
       {which.value.length > 0 && <WhichOne of={which.value} choose={(farm) => void go(farm)} />}
-      <button class="loud" type="submit" disabled={busy.value}>
+      <button class={which.value.length > 0 ? '' : 'loud'} type="submit" disabled={busy.value}>
         {button}
       </button>
     </Form>
@@ -82,7 +82,7 @@ function DoorForm({ door, values, fixed = {}, button, asked, children }: DoorPro
 /** One name and one password in several accounts. */
 function WhichOne({ of, choose }: { of: readonly Membership[]; choose: (farm: string) => void }) {
   return (
-    <section class="group" role="alert">
+    <section class="group doors" role="alert">
       <p>{t('signIn.which')}</p>
       {of.map((m) => (
         <button key={m.farm} type="button" disabled={busy.value} onClick={() => choose(m.farm)}>

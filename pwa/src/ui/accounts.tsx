@@ -17,7 +17,7 @@ export function Accounts() {
   const waiting = (farm: string, person: string): number =>
     beside.value.find((b) => b.known.farm === farm && b.known.person === person)?.waiting ?? 0;
   return (
-    <section class="group">
+    <section class="group doors">
       {others.length > 0 && <h2>{t('me.accounts')}</h2>}
       {others.map((k) => (
         <button
