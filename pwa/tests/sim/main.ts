@@ -13,7 +13,7 @@ sometimes.push('update', 'otherTab', 'handleCut', 'keep.QuotaExceededError', 'cl
 sometimes.push('restore', 'clone', 'newDevice', 'revoke', 'signIn', 'draft.closed');
 sometimes.push('handIn.200', 'takeUp.applied');
 sometimes.push('photo', 'photo.204', 'photo.0');
-sometimes.push('late', 'load.fine', 'load.cut', 'load.goesOn', 'load.another');
+sometimes.push('late', 'load.fine', 'load.cut', 'load.goesOn');
 sometimes.push('big', 'floor.raised', 'tunnel');
 sometimes.push('answer.stale', 'judged.applied', 'judged.merged');
 sometimes.push('answer.reset', 'answer.more', 'answer.expect', 'outcome.applied');
