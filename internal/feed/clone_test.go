@@ -28,3 +28,25 @@ func TestNothingAfterAClonedNumberIsTaken(t *testing.T) {
 		}
 	})
 }
+
+// Two phones of one id, after a restore: the second had offered its number 2 before it met the first
+// one's number 1. What is on record is acknowledged, or it would come again under the new id.
+func TestARepeatAfterAClonedNumberIsAcknowledged(t *testing.T) {
+	onBoth(t, func(t *testing.T, y yard) {
+		first := y.phone("owner")
+		copied := *first
+		name := func(p *phone) []byte {
+			return p.edit(uuid.NewString(), "grower", 0, map[string]any{"name": "Somebody"})
+		}
+		first.sync(name(first))
+		mine := name(&copied)
+		other := name(&copied)
+		if out := copied.sync(other); out.Acks[0].Outcome != wire.Applied {
+			t.Fatalf("number 2 got %+v", out.Acks)
+		}
+		out := copied.sync(mine, other, name(&copied))
+		if outcomes(out) != "cloned applied" || out.Acks[1].N != 2 || out.Expect != 0 {
+			t.Errorf("got %+v and expect %d, want cloned, and number 2 as before", out.Acks, out.Expect)
+		}
+	})
+}

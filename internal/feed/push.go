@@ -43,7 +43,6 @@ func (d Door) push(
 ) (bool, error) {
 	var settings bool
 	err := d.Log.Write(ctx, who.Farm, func(tx Tx) error {
-		out.Acks, out.Expect = []wire.Ack{}, 0
 		p, err := openPush(ctx, tx, who, entries, d.Now())
 		if err != nil {
 			return err
@@ -51,17 +50,7 @@ func (d Door) push(
 		if p.batch.SeenAt = d.Now(); req.Epoch == p.epoch {
 			p.batch.Cursor = req.Cursor
 		}
-		for _, e := range entries {
-			if e.N > p.lastN+1 {
-				out.Expect = p.lastN + 1
-				break
-			}
-			ack := p.take(e)
-			out.Acks = append(out.Acks, ack)
-			if ack.Outcome == wire.Cloned {
-				break // what follows comes again under an id of its own, and is offered by it for ever
-			}
-		}
+		out.Acks, out.Expect = p.takeAll(entries)
 		if err := p.takeUp(ctx, d); err != nil {
 			return err
 		}
@@ -197,33 +186,6 @@ func (p *push) know(ctx context.Context, ids map[string]bool, hashes []string) e
 		p.states[s.ID] = &s
 	}
 	return nil
-}
-
-// take gives one entry its outcome. A repeat gets the outcome that is on record.
-func (p *push) take(e entry) wire.Ack {
-	if e.N <= p.lastN {
-		if before, ok := p.taken[e.N]; ok && before.Hash == e.hash {
-			// The server may have died between taking the settings and computing by them.
-			p.account = p.account || e.Kind == "settings"
-			return before.Ack
-		}
-		ack := wire.Ack{N: e.N, Outcome: wire.Cloned}
-		p.batch.Clones = append(
-			p.batch.Clones,
-			Mutation{N: e.N, Hash: e.hash, Raw: e.raw, Ack: ack},
-		)
-		return ack
-	}
-	ack, err := p.apply(e)
-	if err != nil {
-		ack = setAside(e.N, err)
-	}
-	p.lastN = e.N
-	p.batch.LastN = e.N
-	p.batch.Mutations = append(p.batch.Mutations, Mutation{
-		N: e.N, Hash: e.hash, Schema: max(e.Schema, 0), Raw: e.raw, Ack: ack,
-		Lacks: lacks(err)})
-	return ack
 }
 
 // apply merges one new entry into its record. An error sets the entry aside and changes nothing.

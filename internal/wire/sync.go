@@ -71,8 +71,8 @@ const (
 	Conflicted  = "conflict"    // shown, and the other value waits for a person
 	Discarded   = "discarded"   // it was set aside, and a person put it away for good
 	Quarantined = "quarantined" // kept verbatim, out of every view: Problem says why
-	// Cloned: this number was used with other bytes. Take a new device id; nothing after it in the
-	// push was taken.
+	// Cloned: this number was used with other bytes. Take a new device id. Of what follows in the
+	// push only repeats are acknowledged: they are here and must not come again.
 	Cloned = "cloned"
 )
 
