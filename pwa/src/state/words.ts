@@ -20,8 +20,14 @@ const ui = computed<Catalogue>(() =>
 
 effect(() => {
   if (language.value !== 'fr' || french.peek()) return;
-  void import('../words/ui.fr.json').then((m) => (french.value = m.default));
+  void import('../words/ui.fr.json').then((m) => (french.value = unbroken(m.default)));
 });
+
+/** French sets a space before : ; ? ! and inside « »: no line may begin or end with the sign alone. */
+function unbroken(words: Catalogue): Catalogue {
+  const held = (text: string) => text.replace(/ (?=[:;?!»])/g, '\u00a0').replaceAll('« ', '«\u00a0');
+  return Object.fromEntries(Object.entries(words).map(([key, text]) => [key, held(text)]));
+}
 
 const engineFiles: Record<Language, () => Promise<{ default: Catalogue }>> = {
   en: () => import('../../../internal/words/engine.en.json'),
@@ -32,7 +38,10 @@ const engineFiles: Record<Language, () => Promise<{ default: Catalogue }>> = {
 export function loadEngineWords(): void {
   const lang = language.value;
   if (engine.peek()[lang]) return;
-  void engineFiles[lang]().then((m) => (engine.value = { ...engine.peek(), [lang]: m.default }));
+  void engineFiles[lang]().then(({ default: words }) => {
+    const held = lang === 'fr' ? unbroken(words) : words;
+    engine.value = { ...engine.peek(), [lang]: held };
+  });
 }
 
 export function fill(text: string, args: Args): string {
