@@ -41,6 +41,7 @@ type server struct {
 	farm   string
 	clock  time.Time
 	photos string
+	logs   *lines
 	ids    map[string]string // of the people, by sign-in name
 }
 
@@ -55,7 +56,7 @@ func newServer(t testing.TB) *server {
 	}
 	t.Cleanup(s.Close)
 	sv := &server{t: t, e: echo.New(), store: s, dsn: dsn, farm: uuid.NewString(), clock: time.Now(),
-		photos: t.TempDir()}
+		photos: t.TempDir(), logs: &lines{}}
 	now := func() time.Time { return sv.clock }
 	signer, err := auth.NewSigner(bytes.Repeat([]byte("k"), 32), now)
 	if err != nil {
@@ -68,10 +69,8 @@ func newServer(t testing.TB) *server {
 	t.Cleanup(func() { stop(); <-hub.Done() })
 	go hub.Run(ctx)
 	sv.deps = Deps{Store: s, Signer: signer, Now: now, Version: "test", Ready: s.Ping,
-		Log: slog.New(
-			slog.NewTextHandler(io.Discard, nil),
-		), Door: feed.Door{Log: s.Log(), Now: now}, Snapshots: snapshot.New(s.Log()), Hub: hub,
-		Photos: photo.At(sv.photos)}
+		Log: slog.New(slog.NewTextHandler(sv.logs, nil)), Door: feed.Door{Log: s.Log(), Now: now},
+		Snapshots: snapshot.New(s.Log()), Hub: hub, Photos: photo.At(sv.photos)}
 	Mount(sv.e, sv.deps)
 	hash, err := auth.HashPassword(ctx, password)
 	if err != nil {
@@ -338,9 +337,7 @@ func TestOneTimeLinkMakesTheFirstOwnerOnce(t *testing.T) {
 	s.e = echo.New()
 	signer, _ := auth.NewSigner(bytes.Repeat([]byte("k"), 32), time.Now)
 	Mount(s.e, Deps{Store: st, Signer: signer, Now: time.Now, Ready: st.Ping,
-		Log: slog.New(
-			slog.NewTextHandler(io.Discard, nil),
-		), Door: feed.Door{Log: st.Log(), Now: time.Now}})
+		Log: slog.New(slog.NewTextHandler(io.Discard, nil)), Door: feed.Door{Log: st.Log(), Now: time.Now}})
 	farm := uuid.NewString()
 	link, hash, _ := auth.NewLink(farm)
 	if err := admin.AddLink(ctx, farm, "", hash, time.Now().Add(time.Hour)); err != nil {
