@@ -75,6 +75,7 @@ func (p *push) takeUp(ctx context.Context, d Door) error {
 		ids := slices.Sorted(maps.Keys(p.fresh))
 		p.fresh = map[string]bool{}
 		p.ownAgain(d, ids)
+		p.laterAgain(ids)
 		waiting, err := p.tx.Lacking(ctx, ids)
 		if err != nil {
 			return err
@@ -103,6 +104,24 @@ func (p *push) ownAgain(d Door, ids []string) {
 	}
 }
 
+// judged is an entry that was judged again, with the place of what came of it in the batch.
+type judged struct {
+	Aside
+	entry
+	by string
+	at int
+}
+
+// laterAgain judges once more what now lacks another record, when that came in the same push: stored
+// is still what it lacked before.
+func (p *push) laterAgain(ids []string) {
+	for _, j := range p.judged {
+		if last := &p.batch.Judgements[j.at]; last.Lacks != "" && slices.Contains(ids, last.Lacks) {
+			*last = p.judgeOne(j.Aside, j.entry, j.by)
+		}
+	}
+}
+
 // judgeAgain judges each entry once in a push; by is the person who asked for it, if somebody did.
 func (p *push) judgeAgain(ctx context.Context, d Door, waiting []Aside, by string) error {
 	entries := make([]entry, len(waiting))
@@ -120,7 +139,8 @@ func (p *push) judgeAgain(ctx context.Context, d Door, waiting []Aside, by strin
 	for i, a := range waiting {
 		key := asideKey{a.Device, a.N}
 		if !p.again[key] {
-			p.judgeOne(a, entries[i], by)
+			p.judged = append(p.judged, judged{a, entries[i], by, len(p.batch.Judgements)})
+			p.batch.Judgements = append(p.batch.Judgements, p.judgeOne(a, entries[i], by))
 		}
 		p.again[key] = true
 	}
@@ -128,7 +148,7 @@ func (p *push) judgeAgain(ctx context.Context, d Door, waiting []Aside, by strin
 }
 
 // judgeOne judges one entry as the work of its own person, whoever it was that brought what it lacked.
-func (p *push) judgeOne(a Aside, e entry, by string) {
+func (p *push) judgeOne(a Aside, e entry, by string) Judgement {
 	who, before := p.who, p.batch.Head
 	p.who = Author{Farm: who.Farm, Person: a.Person, Device: a.Device, Role: a.Role}
 	ack, err := p.apply(e)
@@ -139,8 +159,7 @@ func (p *push) judgeOne(a Aside, e entry, by string) {
 	if p.batch.Head == before {
 		p.batch.Head++ // a judgement that changes no record still has to reach the phone
 	}
-	p.batch.Judgements = append(p.batch.Judgements, Judgement{
-		Device: a.Device, Ack: ack, Lacks: lacks(err), Seq: p.batch.Head, By: by})
+	return Judgement{Device: a.Device, Ack: ack, Lacks: lacks(err), Seq: p.batch.Head, By: by}
 }
 
 func firstError(errs ...error) error {

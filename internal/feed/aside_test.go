@@ -276,3 +276,31 @@ func TestAResultGoesWithItsSeason(t *testing.T) {
 		}
 	})
 }
+
+// TestWhatLacksTwoRecordsIsTakenWhenBothComeAtOnce: corrections of several phones and the dig of another
+// wait for one field; whichever is judged first, all are taken when it comes.
+func TestWhatLacksTwoRecordsIsTakenWhenBothComeAtOnce(t *testing.T) {
+	onBoth(t, func(t *testing.T, y yard) {
+		desk := y.phone("consultant")
+		grower, field, dig := uuid.NewString(), uuid.NewString(), uuid.NewString()
+		var correctors []*phone
+		for range 4 {
+			scout := y.phone("scout")
+			out := scout.sync(scout.edit(uuid.NewString(), "correction", 0, map[string]any{"field": field,
+				"dig": dig, "date": "2027-06-13", "why": "the date was wrong"}))
+			if outcomes(out) != "quarantined" {
+				t.Fatal(outcomes(out))
+			}
+			correctors = append(correctors, scout)
+		}
+		digger := y.phone("scout")
+		digger.sync(digger.edit(dig, "dig", 0, digOf(field)))
+		desk.sync(desk.edit(grower, "grower", 0, map[string]any{"name": "Somebody's farm"}),
+			desk.edit(field, "field", 0, map[string]any{"grower": grower, "name": "North"}))
+		for _, scout := range append(correctors, digger) {
+			if heard := scout.sync(); len(heard.Judged) != 1 || heard.Judged[0].Outcome != wire.Applied {
+				t.Errorf("a scout was told %+v", heard.Judged)
+			}
+		}
+	})
+}

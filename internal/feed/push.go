@@ -29,6 +29,7 @@ type push struct {
 	stored  map[string]bool   // photos whose bytes have come
 	fresh   map[string]bool   // records that were not there before
 	again   map[asideKey]bool // judged again in this push
+	judged  []judged          // the same, in order
 	epoch   string
 }
 
