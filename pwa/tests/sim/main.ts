@@ -43,6 +43,7 @@ let under = 0;
 process.once('beforeExit', () => {
   console.log(`seed ${under} hangs: the run waits for what nothing will bring`);
   console.log(`  replay: ${replayOf(under)}`);
+  process.exitCode = 1;
 });
 
 function runSeed(
