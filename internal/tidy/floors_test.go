@@ -36,7 +36,7 @@ var floors = [][]string{
 	{"internal/store", "internal/memlog", "internal/snapshot"}, // they stand on the feed's log
 	{"internal/api", "internal/site"},
 	{"internal/card/write", "internal/demo", "internal/wasm", "internal/wasm/golden", "internal/pgrun"},
-	{"internal/pgtest", "server"},
+	{"internal/pgtest", "server", "deploy/prove/program"},
 	{"internal/pgtest/cluster", "internal/tidy"},
 }
 

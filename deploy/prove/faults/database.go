@@ -13,7 +13,10 @@ import (
 	"hilum/internal/pgrun"
 )
 
-const name = "hilum"
+const (
+	name       = "hilum"
+	startLimit = 90 * time.Second
+)
 
 // database is a private cluster with fsync on.
 type database struct {

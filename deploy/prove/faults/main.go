@@ -21,6 +21,8 @@ import (
 	"sync"
 	"syscall"
 	"time"
+
+	"hilum/deploy/prove/program"
 )
 
 type options struct {
@@ -55,7 +57,7 @@ func main() {
 type farm struct {
 	o        options
 	database *database
-	server   *server
+	server   *program.Program
 	proxy    *proxy
 	phones   []*phone
 	log      *journal
@@ -85,7 +87,7 @@ func prove(ctx context.Context, o options) error {
 		return err
 	}
 	fmt.Printf("%d server kills, %d database kills; %s; %d phones, %d mutations, %d acknowledged; "+
-		"%s of faults, all phones equal after %s\n", f.server.kills, f.database.kills, f.proxy.counts(),
+		"%s of faults, all phones equal after %s\n", f.server.Kills, f.database.kills, f.proxy.counts(),
 		len(f.phones), f.sent(), f.acked(), trouble.Round(time.Second),
 		(time.Since(began) - trouble).Round(time.Millisecond))
 	return errors.Join(judge(ctx, f.log.path), short)
@@ -107,8 +109,8 @@ func open(ctx context.Context, o options, dir string) (*farm, error) {
 	if err := f.database.start(ctx); err != nil {
 		return f, fmt.Errorf("starting the database: %w", err)
 	}
-	f.server = &server{program: o.program, dsn: f.database.dsn(), data: dir}
-	if err := f.server.start(ctx); err != nil {
+	f.server = &program.Program{Binary: o.program, DSN: f.database.dsn(), Data: dir}
+	if err := f.server.Start(ctx, "--demo"); err != nil {
 		f.close()
 		return nil, fmt.Errorf("starting the server: %w", err)
 	}
@@ -124,7 +126,7 @@ func open(ctx context.Context, o options, dir string) (*farm, error) {
 
 func (f *farm) close() {
 	if f.server != nil {
-		f.server.kill()
+		f.server.Kill()
 	}
 	f.database.stop()
 }
@@ -146,7 +148,7 @@ func (f *farm) chaos(ctx context.Context) error {
 	stopWriting()
 	all.Wait()
 	if err != nil {
-		return fmt.Errorf("after %d server kills, %d database kills, %s: %w", f.server.kills,
+		return fmt.Errorf("after %d server kills, %d database kills, %s: %w", f.server.Kills,
 			f.database.kills, f.proxy.counts(), err)
 	}
 	return nil
@@ -183,11 +185,11 @@ func (f *farm) killOne(ctx context.Context, database bool) error {
 		if err := f.database.start(ctx); err != nil {
 			return fmt.Errorf("starting the database again: %w", err)
 		}
-		return f.server.ready(ctx)
+		return f.server.Ready(ctx)
 	}
 	f.log.write(map[string]any{"e": "kill", "what": "server"})
-	f.server.kill()
-	if err := f.server.start(ctx); err != nil {
+	f.server.Kill()
+	if err := f.server.Start(ctx, "--demo"); err != nil {
 		return fmt.Errorf("starting the server again: %w", err)
 	}
 	return nil

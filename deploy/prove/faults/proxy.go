@@ -13,6 +13,8 @@ import (
 	"strings"
 	"sync"
 	"time"
+
+	"hilum/deploy/prove/program"
 )
 
 // The faults of the link. Of 100 pushes the rest go through.
@@ -28,7 +30,7 @@ const (
 // proxy stands between phones and server.
 type proxy struct {
 	url    string
-	server *server
+	server *program.Program
 	client *http.Client
 	mu     sync.Mutex
 	random *rand.Rand
@@ -37,7 +39,7 @@ type proxy struct {
 	later  sync.WaitGroup
 }
 
-func newProxy(s *server, seed uint64) (*proxy, error) {
+func newProxy(s *program.Program, seed uint64) (*proxy, error) {
 	p := &proxy{server: s, random: rand.New(rand.NewPCG(seed, 11)), seen: map[string]int{},
 		client: &http.Client{Timeout: 30 * time.Second}}
 	p.url = httptest.NewServer(http.HandlerFunc(p.serve)).URL
@@ -146,7 +148,7 @@ type reply struct {
 func (p *proxy) forward(r *http.Request, body []byte) (reply, error) {
 	// A phone that has gone does not stop a request that is on its way.
 	ctx := context.WithoutCancel(r.Context())
-	req, err := http.NewRequestWithContext(ctx, r.Method, p.server.url(r.URL.Path), bytes.NewReader(body))
+	req, err := http.NewRequestWithContext(ctx, r.Method, p.server.URL(r.URL.Path), bytes.NewReader(body))
 	if err != nil {
 		return reply{}, err
 	}
@@ -174,13 +176,13 @@ func (p *proxy) again(r *http.Request, body []byte) {
 
 // half sends the server the first half of a request that promises a whole one.
 func (p *proxy) half(r *http.Request, body []byte) {
-	conn, err := net.DialTimeout("tcp", p.server.address(), time.Second)
+	conn, err := net.DialTimeout("tcp", p.server.Address(), time.Second)
 	if err != nil {
 		return
 	}
 	defer conn.Close()
 	fmt.Fprintf(conn, "%s %s HTTP/1.1\r\nHost: %s\r\nAuthorization: %s\r\n"+
 		"Content-Type: application/json\r\nContent-Length: %d\r\n\r\n", r.Method, r.URL.Path,
-		p.server.address(), r.Header.Get("Authorization"), len(body))
+		p.server.Address(), r.Header.Get("Authorization"), len(body))
 	_, _ = conn.Write(body[:len(body)/2])
 }

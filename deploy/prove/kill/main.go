@@ -7,6 +7,7 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"flag"
 	"fmt"
@@ -16,7 +17,9 @@ import (
 
 	"github.com/google/uuid"
 
+	"hilum/deploy/prove/program"
 	"hilum/internal/agro"
+	"hilum/internal/demo"
 	"hilum/internal/feed"
 	"hilum/internal/wire"
 )
@@ -24,15 +27,15 @@ import (
 func main() {
 	rounds := flag.Int("rounds", 8, "how often the server is killed")
 	seed := flag.Uint64("seed", 1, "of the moments of the kills")
-	program := flag.String("program", ".build/hilum", "the server")
+	binary := flag.String("program", ".build/hilum", "the server")
 	flag.Parse()
-	if err := prove(*rounds, *seed, *program); err != nil {
+	if err := prove(context.Background(), *rounds, *seed, *binary); err != nil {
 		fmt.Fprintf(os.Stderr, "kill: %v\n", err)
 		os.Exit(1)
 	}
 }
 
-func prove(rounds int, seed uint64, program string) error {
+func prove(ctx context.Context, rounds int, seed uint64, binary string) error {
 	dir, err := os.MkdirTemp("", "hilum-kill-")
 	if err != nil {
 		return err
@@ -41,12 +44,12 @@ func prove(rounds int, seed uint64, program string) error {
 	if err := os.Chmod(dir, 0o755); err != nil {
 		return err
 	}
-	s := &server{program: program, data: dir}
-	defer s.kill()
-	p := &phone{device: uuid.NewString(), server: s, acked: map[string]bool{}}
+	s := &program.Program{Binary: binary, Data: dir, Log: os.Stderr}
+	defer s.Stop()
+	p := &phone{ctx: ctx, device: uuid.NewString(), server: s, acked: map[string]bool{}}
 	moments := rand.New(rand.NewPCG(seed, 2))
 	for round := range rounds {
-		if err := s.start(); err != nil {
+		if err := s.Start(ctx, "--demo"); err != nil {
 			return fmt.Errorf("round %d: starting: %w", round, err)
 		}
 		if err := p.signIn(); err != nil {
@@ -56,19 +59,21 @@ func prove(rounds int, seed uint64, program string) error {
 			return fmt.Errorf("round %d: %w", round, err)
 		}
 		wait := time.Duration(100+moments.IntN(900)) * time.Millisecond
-		time.AfterFunc(wait, s.kill)
+		time.AfterFunc(wait, s.Kill)
 		p.pushUntilDead()
-		s.wait()
+		<-s.Gone()
 	}
 	return p.last()
 }
 
 // phone pushes digs and remembers what was acknowledged.
 type phone struct {
-	server   *server
+	ctx      context.Context
+	server   *program.Program
 	device   string
 	farm     string
 	field    string
+	year     int
 	access   string
 	n        int64
 	outbox   []json.RawMessage // not acknowledged yet
@@ -79,8 +84,8 @@ type phone struct {
 
 func (p *phone) signIn() error {
 	var session wire.Session
-	body := wire.SignIn{Login: "scout", Password: p.server.password, Device: p.device}
-	if err := p.server.post("/api/v1/signin", "", body, &session); err != nil {
+	body := wire.SignIn{Login: "scout", Password: demo.Password, Device: p.device}
+	if err := p.server.Post(p.ctx, "/api/v1/signin", "", body, &session); err != nil {
 		return fmt.Errorf("signing in: %w", err)
 	}
 	p.farm, p.access = session.Farm, session.Access
@@ -93,7 +98,7 @@ func (p *phone) sync(
 	epoch string,
 ) (wire.SyncResponse, error) {
 	var out wire.SyncResponse
-	err := p.server.post("/api/v1/farms/"+p.farm+"/sync", p.access, wire.SyncRequest{
+	err := p.server.Post(p.ctx, "/api/v1/farms/"+p.farm+"/sync", p.access, wire.SyncRequest{
 		Proto: wire.Proto, Schema: wire.Schema, Device: p.device, Push: push,
 		Cursor: cursor, Epoch: epoch,
 	}, &out)
@@ -121,8 +126,8 @@ func (p *phone) dig() {
 		Vigour: "vigorous", Nodules: "over5", Inside: "pink", Position: "crownAndLateral"}}
 	body := wire.Dig{
 		Field:    p.field,
-		CropYear: p.server.year,
-		Date:     fmt.Sprintf("%d-06-12", p.server.year),
+		CropYear: p.year,
+		Date:     fmt.Sprintf("%d-06-12", p.year),
 		Spots:    []wire.DigSpot{{ID: uuid.NewString(), Plants: []wire.DigPlant{plant}}},
 	}
 	raw, err := feed.NewMutation(p.n, rec, "dig", 0, body, time.Now())
@@ -168,7 +173,7 @@ func (p *phone) all() (map[string]int, error) {
 func (p *phone) pick(row wire.Row) {
 	var s wire.Season
 	if json.Unmarshal(row.Body, &s) == nil && s.Crop == "pea" && s.Status == "started" {
-		p.field, p.server.year = s.Field, s.CropYear
+		p.field, p.year = s.Field, s.CropYear
 	}
 }
 
@@ -200,7 +205,7 @@ func (p *phone) check() error {
 }
 
 func (p *phone) last() error {
-	if err := p.server.start(); err != nil {
+	if err := p.server.Start(p.ctx, "--demo"); err != nil {
 		return err
 	}
 	if err := p.signIn(); err != nil {
@@ -225,6 +230,6 @@ func (p *phone) last() error {
 	}
 	fmt.Printf("%d kills, %d digs sent, %d acknowledged, 0 missing, 0 doubled; "+
 		"%d were committed although their answer was lost\n",
-		p.server.kills, len(p.sent), len(p.acked), p.repeated)
+		p.server.Kills, len(p.sent), len(p.acked), p.repeated)
 	return nil
 }

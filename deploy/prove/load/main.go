@@ -22,6 +22,8 @@ import (
 	"strings"
 	"syscall"
 	"time"
+
+	"hilum/deploy/prove/program"
 )
 
 type options struct {
@@ -110,6 +112,6 @@ func run(o options) error {
 			return err
 		}
 	}
-	fmt.Printf("server's memory at its peak: %d MB\n", w.peakMB())
+	fmt.Printf("server's memory at its peak: %d MB\n", program.PeakMB(w.server.PID()))
 	return nil
 }

@@ -179,7 +179,7 @@ func (w *world) sync(ctx context.Context, p *phone, body []byte) (out wire.SyncR
 
 func (w *world) ask(ctx context.Context, p *phone, body []byte) ([]byte, error) {
 	req, err := http.NewRequestWithContext(ctx, http.MethodPost,
-		w.url("/api/v1/farms/"+p.farm+"/sync"), bytes.NewReader(body))
+		w.server.URL("/api/v1/farms/"+p.farm+"/sync"), bytes.NewReader(body))
 	if err != nil {
 		return nil, err
 	}

@@ -5,10 +5,8 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
-	"net"
 	"net/http"
 	"os"
-	"os/exec"
 	"strconv"
 	"time"
 
@@ -16,6 +14,7 @@ import (
 	"github.com/jackc/pgx/v5"
 
 	"hilum/db"
+	"hilum/deploy/prove/program"
 	"hilum/internal/auth"
 	"hilum/internal/feed"
 	"hilum/internal/kind"
@@ -37,8 +36,7 @@ type world struct {
 	store    *store.Store
 	admin    *store.Admin
 	signer   *auth.Signer
-	server   *exec.Cmd
-	port     int
+	server   *program.Program
 	client   *http.Client
 	phones   []*phone
 	last     string // the account made last, and its owner
@@ -97,7 +95,8 @@ func (w *world) prepare(ctx context.Context, data string) error {
 			return fmt.Errorf("making account %d: %w", i, err)
 		}
 	}
-	return w.serve(ctx, dsn, data)
+	w.server = &program.Program{Binary: w.o.program, DSN: dsn, Data: data, Log: os.Stderr}
+	return w.server.Start(ctx)
 }
 
 // account makes one customer with its fields, and its share of the phones.
@@ -188,42 +187,9 @@ func (p *phone) request(push []json.RawMessage) wire.SyncRequest {
 		Epoch: p.epoch, Cursor: p.cursor, Push: push}
 }
 
-func (w *world) serve(ctx context.Context, dsn, data string) error {
-	free, err := net.Listen("tcp", "127.0.0.1:0")
-	if err != nil {
-		return err
-	}
-	w.port = free.Addr().(*net.TCPAddr).Port
-	free.Close()
-	w.server = exec.Command(w.o.program, "serve")
-	w.server.Env = append(os.Environ(), "DATABASE_URL="+dsn, "HILUM_DATA="+data,
-		"PORT="+strconv.Itoa(w.port))
-	w.server.Stderr = os.Stderr
-	if err := w.server.Start(); err != nil {
-		return fmt.Errorf("%s: %w (build it with ./deploy/run or go build)", w.o.program, err)
-	}
-	for {
-		answer, err := w.client.Get(w.url("/readyz"))
-		if err == nil {
-			answer.Body.Close()
-			if answer.StatusCode == http.StatusOK {
-				return nil
-			}
-		}
-		select {
-		case <-ctx.Done():
-			return fmt.Errorf("the server is not ready: %w", ctx.Err())
-		case <-time.After(50 * time.Millisecond):
-		}
-	}
-}
-
-func (w *world) url(path string) string { return "http://127.0.0.1:" + strconv.Itoa(w.port) + path }
-
 func (w *world) close() {
-	if w.server != nil && w.server.Process != nil {
-		_ = w.server.Process.Kill()
-		_ = w.server.Wait()
+	if w.server != nil {
+		w.server.Kill()
 	}
 	if w.store != nil {
 		w.store.Close()

@@ -154,13 +154,12 @@ async function peer(browser, server, made, days, more) {
 
   /** loaded: each has the account before, as a phone that comes home in the evening has it. */
   async function eight(what, days, work, loaded) {
-    const list = [];
-    for (const edits of days) {
+    const list = await Promise.all(days.map(async (edits) => {
       const one = await enter();
       if (loaded) await pull(one, { batch_size: 1000 });
       await one.page.evaluate((docs) => globalThis.bench.keep(docs), edits.map(docOf));
-      list.push(one);
-    }
+      return one;
+    }));
     const count = days.flat().length;
     await together(list, 'peer', `${phones} phones of ${ofOneDay}, ${what}`, count, work);
     for (const one of list) await one.close();

@@ -1,21 +1,17 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
-	"io"
-	"net"
-	"net/http"
 	"os"
-	"os/exec"
 	"strconv"
 	"time"
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
 
+	"hilum/deploy/prove/program"
 	"hilum/internal/demo"
 	"hilum/internal/pgrun"
 	"hilum/internal/wire"
@@ -24,8 +20,7 @@ import (
 // side is one database with its server and the phone that pulls from it.
 type side struct {
 	name, database string
-	process        *exec.Cmd
-	port           int
+	server         *program.Program
 	access         string
 	device         string
 	epoch          string
@@ -36,12 +31,11 @@ type side struct {
 type world struct {
 	o        options
 	database *pgrun.Server
-	client   *http.Client
 	sides    [2]*side
 }
 
 func open(ctx context.Context, o options, data string) (*world, error) {
-	w := &world{o: o, client: &http.Client{Timeout: time.Minute}, sides: [2]*side{
+	w := &world{o: o, sides: [2]*side{
 		{name: "with the policies", database: "walled"}, {name: "without", database: "bare"}}}
 	if err := os.Mkdir(data, 0o755); err != nil {
 		return w, err
@@ -54,15 +48,19 @@ func open(ctx context.Context, o options, data string) (*world, error) {
 	if err := w.database.EnsureDatabase(ctx, walled.database); err != nil {
 		return w, err
 	}
-	if err := w.start(ctx, walled, data, "--demo"); err != nil {
+	for _, s := range w.sides {
+		s.server = &program.Program{Binary: o.program, DSN: w.database.DSN(s.database), Data: data,
+			Log: os.Stderr}
+	}
+	if err := walled.server.Start(ctx, "--demo"); err != nil {
 		return w, err
 	}
-	walled.stop() // it has made the demo account; the copy needs a database that nobody uses
+	walled.server.Stop() // it has made the demo account; the copy needs a database that nobody uses
 	if err := w.fill(ctx); err != nil {
 		return w, fmt.Errorf("filling: %w", err)
 	}
 	for _, s := range w.sides {
-		if err := w.start(ctx, s, data); err != nil {
+		if err := s.server.Start(ctx); err != nil {
 			return w, err
 		}
 	}
@@ -83,54 +81,15 @@ func open(ctx context.Context, o options, data string) (*world, error) {
 
 func (w *world) close() {
 	for _, s := range w.sides {
-		s.stop()
+		if s.server != nil {
+			s.server.Stop()
+		}
 	}
 	if w.database == nil {
 		return
 	}
 	if err := w.database.Stop(20 * time.Second); err != nil {
 		fmt.Fprintf(os.Stderr, "wall: stopping the database: %v\n", err)
-	}
-}
-
-func (s *side) stop() {
-	if s.process == nil {
-		return
-	}
-	_ = s.process.Process.Signal(os.Interrupt)
-	_ = s.process.Wait()
-	s.process = nil
-}
-
-func (s *side) url(path string) string { return "http://127.0.0.1:" + strconv.Itoa(s.port) + path }
-
-func (w *world) start(ctx context.Context, s *side, data string, flags ...string) error {
-	free, err := net.Listen("tcp", "127.0.0.1:0")
-	if err != nil {
-		return err
-	}
-	s.port = free.Addr().(*net.TCPAddr).Port
-	free.Close()
-	s.process = exec.Command(w.o.program, append([]string{"serve"}, flags...)...)
-	s.process.Env = append(os.Environ(), "DATABASE_URL="+w.database.DSN(s.database), "HILUM_DATA="+data,
-		"PORT="+strconv.Itoa(s.port))
-	s.process.Stderr = os.Stderr
-	if err := s.process.Start(); err != nil {
-		s.process = nil
-		return fmt.Errorf("%s: %w (build it with ./deploy/run or go build)", w.o.program, err)
-	}
-	for {
-		if answer, err := w.client.Get(s.url("/readyz")); err == nil {
-			answer.Body.Close()
-			if answer.StatusCode == http.StatusOK {
-				return nil
-			}
-		}
-		select {
-		case <-ctx.Done():
-			return fmt.Errorf("the server is not ready: %w", ctx.Err())
-		case <-time.After(50 * time.Millisecond):
-		}
 	}
 }
 
@@ -199,12 +158,12 @@ func (w *world) signIn(ctx context.Context, s *side) error {
 	s.device = uuid.NewString()
 	var session wire.Session
 	in := wire.SignIn{Login: "owner", Password: demo.Password, Device: s.device, DeviceName: "Phone"}
-	if err := w.post(ctx, s, "/api/v1/signin", in, &session); err != nil {
+	if err := s.server.Post(ctx, "/api/v1/signin", "", in, &session); err != nil {
 		return err
 	}
 	s.access = session.Access
 	var out wire.SyncResponse
-	if err := w.post(ctx, s, syncPath, s.request(0), &out); err != nil {
+	if err := s.server.Post(ctx, syncPath, s.access, s.request(0), &out); err != nil {
 		return err
 	}
 	s.epoch, s.head = out.Epoch, out.Head
@@ -221,37 +180,11 @@ func (s *side) request(cursor int64) wire.SyncRequest {
 // pull asks for the last changes, and wants exactly those.
 func (w *world) pull(ctx context.Context, s *side, behind int) error {
 	var out wire.SyncResponse
-	if err := w.post(ctx, s, syncPath, s.request(s.head-int64(behind)), &out); err != nil {
+	if err := s.server.Post(ctx, syncPath, s.access, s.request(s.head-int64(behind)), &out); err != nil {
 		return err
 	}
 	if len(out.Rows) != behind {
 		return fmt.Errorf("%d rows came, want %d", len(out.Rows), behind)
 	}
 	return nil
-}
-
-func (w *world) post(ctx context.Context, s *side, path string, body, into any) error {
-	raw, err := json.Marshal(body)
-	if err != nil {
-		return err
-	}
-	req, err := http.NewRequestWithContext(ctx, http.MethodPost, s.url(path), bytes.NewReader(raw))
-	if err != nil {
-		return err
-	}
-	req.Header.Set("Content-Type", "application/json")
-	req.Header.Set("Authorization", "Bearer "+s.access)
-	answer, err := w.client.Do(req)
-	if err != nil {
-		return err
-	}
-	defer answer.Body.Close()
-	text, err := io.ReadAll(answer.Body)
-	if err != nil {
-		return err
-	}
-	if answer.StatusCode != http.StatusOK {
-		return fmt.Errorf("%s answered %d %s", path, answer.StatusCode, text)
-	}
-	return json.Unmarshal(text, into)
 }
