@@ -1,6 +1,5 @@
 // The phone's first screen: the farm's fields by grower, each with the one line that matters.
-import { computed, signal, useSignal } from '@preact/signals';
-import { useEffect } from 'preact/hooks';
+import { computed, signal } from '@preact/signals';
 import { drafts } from '../state/dig';
 import { plantCount } from '../dig/draft';
 import { find, inSeason, isAway, planYear, rows, view, type FieldRow } from '../state/records';
@@ -10,6 +9,7 @@ import { chanceWords } from '../state/unit';
 import { TextField } from '../ui/form';
 import { DecidedLine } from '../ui/decision';
 import { Frame, PhoneNav } from '../ui/frame';
+import { useGrowing } from '../ui/growing';
 import {
   ClassMark,
   classWords,
@@ -31,19 +31,6 @@ const groups = computed(() => {
   return [...found];
 });
 
-const firstLines = 12; // more than a phone shows at once
-
-/** The first lines at once, the rest right after they are painted: a long list opens as a short one. */
-function useGrowing(whole: number): number {
-  const most = useSignal(firstLines);
-  useEffect(() => {
-    if (most.value >= whole) return;
-    const timer = setTimeout(() => (most.value *= 3), 50);
-    return () => clearTimeout(timer);
-  }, [most.value, whole]);
-  return most.value;
-}
-
 /** The groups cut off after so many lines. */
 function cutOff(whole: readonly [string, FieldRow[]][], most: number): [string, FieldRow[]][] {
   const shown: [string, FieldRow[]][] = [];
@@ -58,7 +45,8 @@ function cutOff(whole: readonly [string, FieldRow[]][], most: number): [string, 
 
 export function Fields() {
   const whole = groups.value.reduce((sum, [, list]) => sum + list.length, 0);
-  const shown = cutOff(groups.value, useGrowing(whole));
+  const { most, end } = useGrowing(whole);
+  const shown = cutOff(groups.value, most);
   return (
     <Frame title={t('fields.title', { year: planYear.value })} foot={<PhoneNav />}>
       <NewVersion />
@@ -88,6 +76,7 @@ export function Fields() {
           </ul>
         </section>
       ))}
+      {end}
       {rows.value.length > 0 && groups.value.length === 0 && <p>{t('fields.noneFound')}</p>}
       {rows.value.length === 0 && <Empty />}
     </Frame>

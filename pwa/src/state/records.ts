@@ -154,11 +154,13 @@ export function rowOf(field: Rec<'field'>, year: number): FieldRow {
 export const isAway = (row: FieldRow): boolean =>
   !!row.field.body.archived || !!row.grower?.body.archived;
 
+const inOrder = new Intl.Collator(undefined, { numeric: true }); // made once: it is dear
+
 /** All fields by grower and name, those put away among them. */
 const everyRow = computed<FieldRow[]>(() => {
   const list = all('field').map((f) => rowOf(f, planYear.value));
   const name = (r: FieldRow) => `${r.grower?.body.name ?? ''}\u0000${r.field.body.name}`;
-  return list.sort((a, b) => name(a).localeCompare(name(b), undefined, { numeric: true }));
+  return list.sort((a, b) => inOrder.compare(name(a), name(b)));
 });
 
 /** Fields in use, by grower and name. */

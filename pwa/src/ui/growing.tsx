@@ -1,0 +1,28 @@
+// A long list opens as a short one and grows as the eye comes near its end.
+import { useSignal } from '@preact/signals';
+import { useEffect, useRef } from 'preact/hooks';
+
+const firstLines = 12; // more than a phone shows at once
+const moreLines = 24;
+const near = '1200px'; // a good flick ahead of what is seen
+
+/** How many of the lines to draw now, and what to put below them, so that it grows. */
+export function useGrowing(whole: number) {
+  const most = useSignal(firstLines);
+  const end =
+    most.value < whole ? <End key={most.value} seen={() => (most.value += moreLines)} /> : null;
+  return { most: most.value, end };
+}
+
+function End({ seen }: { seen: () => void }) {
+  const mark = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    const eye = new IntersectionObserver(
+      (marks) => marks.some((m) => m.isIntersecting) && seen(),
+      { rootMargin: near },
+    );
+    if (mark.current) eye.observe(mark.current);
+    return () => eye.disconnect();
+  }, []);
+  return <div ref={mark} />;
+}
