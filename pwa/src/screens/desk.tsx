@@ -13,7 +13,8 @@ import {
   t,
   type Key,
 } from '../state/words';
-import { chanceRange, chanceWords } from '../state/unit';
+import { chanceRange, chanceWords, showAmount } from '../state/unit';
+import type { Headline } from '../wire.gen';
 import { RangeBar } from '../ui/chance';
 import { TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
@@ -23,7 +24,6 @@ import {
   cropWords,
   isTouched,
   standing,
-  starterWords,
 } from '../ui/headline';
 import { NewVersion } from '../ui/new-version';
 import { NewField } from './new-field';
@@ -73,22 +73,25 @@ export function Desk({ id = '' }: { id?: string }) {
       <NewVersion />
       <div class={id ? 'desk with-panel' : 'desk'}>
         <section class="desk-table" aria-label={t('nav.fields')}>
-          <div class="desk-tools">
-            <TextField
-              label={t('fields.search')}
-              value={sought.value}
-              type="search"
-              live
-              onChange={(v) => (sought.value = v)}
-            />
-            {tally.value.lastAnswer && (
-              <p class="aside">
-                {t('fields.age', { when: showMoment(tally.value.lastAnswer, Date.now()) })}
-              </p>
-            )}
-          </div>
-          <Table chosen={id} />
-          {rows.value.length === 0 && (
+          {rows.value.length > 0 && (
+            <div class="desk-tools">
+              <TextField
+                label={t('fields.search')}
+                value={sought.value}
+                type="search"
+                live
+                onChange={(v) => (sought.value = v)}
+              />
+              {tally.value.lastAnswer && (
+                <p class="aside">
+                  {t('fields.age', { when: showMoment(tally.value.lastAnswer, Date.now()) })}
+                </p>
+              )}
+            </div>
+          )}
+          {rows.value.length > 0 ? (
+            <Table chosen={id} />
+          ) : (
             <p>{phase.value.at === 'offline' ? t('fields.firstOffline') : t('fields.none')}</p>
           )}
           {mayPlan.value && <NewField />}
@@ -131,10 +134,10 @@ function Table({ chosen }: { chosen: string }) {
         </tr>
       </thead>
       <tbody>
-        {lines.value.map((l) => (
+        {lines.value.map((l, i) => (
           <tr key={l.row.field.id} class={l.row.field.id === chosen ? 'chosen' : ''}>
             {shown.map((c) => (
-              <Cell key={c} column={c} line={l} />
+              <Cell key={c} column={c} line={l} before={lines.value[i - 1]} />
             ))}
           </tr>
         ))}
@@ -161,10 +164,22 @@ function Head({ column }: { column: Column }) {
   );
 }
 
-function Cell({ column, line }: { column: Column; line: Line }) {
-  const { row } = line;
-  if (column === 'field') return <FieldCell row={row} />;
-  return <td class={`col-${column}`}>{content(column, line)}</td>;
+function Cell(p: { column: Column; line: Line; before: Line | undefined }) {
+  const { column, line, before } = p;
+  const { grower } = line.row;
+  if (column === 'field') return <FieldCell row={line.row} />;
+  // One name for all the fields of a grower that stand under each other, as in a printed list.
+  const again =
+    column === 'grower' && sort.value.by === 'grower' && before?.row.grower?.id === grower?.id;
+  return (
+    <td class={`col-${column}`}>
+      {before && again ? (
+        <span class="hidden">{content(column, line)}</span>
+      ) : (
+        content(column, line)
+      )}
+    </td>
+  );
 }
 
 function FieldCell({ row }: { row: FieldRow }) {
@@ -198,7 +213,7 @@ function content(column: Column, { row, standing: s }: Line) {
     case 'test':
       return row.test ? showShortDate(row.test.body.sampled) : t('desk.noTest');
     case 'starter':
-      return h ? starterWords(h) : '–';
+      return h ? starterShort(h) : '–';
     case 'fail':
       return <Fail h={h} />;
     case 'loss':
@@ -210,6 +225,14 @@ function content(column: Column, { row, standing: s }: Line) {
     default:
       return '–';
   }
+}
+
+/** Below the column's head the amount alone says it. */
+function starterShort(h: Headline): string {
+  if (h.starterDecision === 'none') return t('decision.none');
+  if (h.starterDecision === 'unknown' || h.starterN === undefined) return t('decision.unknown');
+  const amount = showAmount(h.starterN, 'lb/ac');
+  return h.starterDecision === 'optional' ? t('desk.optional', { amount }) : amount;
 }
 
 type Head_ = Line['standing']['headline'];

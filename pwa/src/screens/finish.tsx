@@ -8,6 +8,7 @@ import { Nodes as NodesDrawn } from '../ui/drawing';
 import { figureWords } from '../ui/figure';
 import { Picks } from '../ui/form';
 import { TakePhoto } from '../ui/photo';
+import { enoughWords } from '../ui/verdict';
 import { useWayOut } from '../ui/way-out';
 import type { DigPart } from '../wire.gen';
 
@@ -55,6 +56,7 @@ export function Finish({ draft, part }: Props & { part: DigPart | undefined }) {
           {tn('dig.plants', plantCount(draft))}
         </p>
         {Object.keys(draft.plant).length > 0 && <p class="notice">{t('dig.halfPlant')}</p>}
+        {part && <p class="enough">{enoughWords(part)}</p>}
         <p>{t('finish.more')}</p>
       </div>
       <div class="thumb">

@@ -124,7 +124,7 @@ function OneDevice({ d, managed, desk }: { d: Device; managed: boolean; desk: De
             {t('device.shutNow')}
           </button>
           <button type="button" onClick={() => (asked.value = false)}>
-            {t('people.leaveIt')}
+            {t('form.cancel')}
           </button>
         </section>
       )}
@@ -194,7 +194,7 @@ function Leave({ m, desk }: { m: Member; desk: Desk }) {
         {t(naming ? 'people.takeOutNow' : 'people.leavesNow')}
       </button>
       <button type="button" onClick={() => (asked.value = '')}>
-        {t('people.leaveIt')}
+        {t('form.cancel')}
       </button>
     </section>
   );

@@ -15,7 +15,7 @@ import { choices, Decided, Earlier, type Choice } from '../ui/decision';
 import { FigureBlock, figureWords } from '../ui/figure';
 import { Form, NumberField, Picks, TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
-import { Options, RescueWords } from '../ui/rescue';
+import { isWeighed, Options, RescueWords } from '../ui/rescue';
 import { KeptLine } from '../ui/sync-line';
 import { Verdict } from '../ui/verdict';
 import { NotHere } from './not-here';
@@ -32,10 +32,16 @@ export function RescueCall({ id = '' }: { id?: string }) {
       backWords={field.body.name}
       wide={mayPlan.value}
     >
-      <Decided field={id} year={year} />
-      <Weighed field={id} state={report(id, year).value} />
-      {mayPlan.value ? <Decide field={id} year={year} /> : <p>{t('rescue.decides')}</p>}
-      <Earlier field={id} year={year} />
+      <div class={mayPlan.value ? 'weigh' : 'stack'}>
+        <div class="stack">
+          <Decided field={id} year={year} />
+          <Weighed field={id} state={report(id, year).value} />
+        </div>
+        <div class="stack">
+          {mayPlan.value && <Decide field={id} year={year} />}
+          <Earlier field={id} year={year} />
+        </div>
+      </div>
     </Frame>
   );
 }
@@ -106,9 +112,10 @@ function Evidence({ field, report: r }: { field: string; report: Report }) {
 /** What must be read beside the figures, and how each was reached. */
 function Beside({ report: r }: { report: Report }) {
   const { rescue: p, value: v } = r;
+  const said = isWeighed(r) ? 0 : 1; // where nothing is weighed, the first stands above as the answer
   return (
     <>
-      {p.messages.map((m) => (
+      {p.messages.slice(said).map((m) => (
         <p key={m.code}>{say(m)}</p>
       ))}
       <details class="reason">

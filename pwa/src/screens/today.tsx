@@ -74,8 +74,8 @@ export function Today() {
           <Bring />
           <List />
           <Failed />
-          <Near />
-          <ClockWords />
+          {either.value && <Near />}
+          {either.value && <ClockWords />}
           {wide.value && <p class="aside">{sayCode('turn.wide')}</p>}
           <Rule />
         </>

@@ -6,22 +6,26 @@ import type { Figure, Report } from '../wire.gen';
 import { windowWords } from './dates';
 import { figureWords } from './figure';
 
+export const isWeighed = ({ rescue: { offered } }: Report): boolean =>
+  offered === 'yes' || offered === 'whatIf';
+
 /** Whether it would pay and until when, or why that cannot be said. */
 export function RescueWords({ report }: { report: Report }) {
   const { offered, pays, lastDay, messages } = report.rescue;
-  const weighed = offered === 'yes' || offered === 'whatIf';
-  if (!weighed) return <>{messages.slice(0, 1).map((m) => <p key={m.code}>{say(m)}</p>)}</>;
+  if (!isWeighed(report))
+    return <>{messages.slice(0, 1).map((m) => <p key={m.code}>{say(m)}</p>)}</>;
+  const chance =
+    pays.value === undefined
+      ? pays.unknown && say(pays.unknown)
+      : t('rescue.pays', { chance: chanceRange(pays.value, pays.low, pays.high) });
+  const until = lastDay.date
+    ? t('rescue.until', { date: showDate(lastDay.date) })
+    : lastDay.unknown && say(lastDay.unknown);
   return (
     <>
       <p>
-        {pays.value === undefined
-          ? pays.unknown && say(pays.unknown)
-          : t('rescue.pays', { chance: chanceRange(pays.value, pays.low, pays.high) })}{' '}
-        {lastDay.date
-          ? t('rescue.until', { date: showDate(lastDay.date) })
-          : lastDay.unknown && say(lastDay.unknown)}
+        {chance} {offered === 'whatIf' ? t('rescue.whatIf') : until}
       </p>
-      {offered === 'whatIf' && <p>{t('rescue.whatIf')}</p>}
       <p>{t('rescue.decides')}</p>
     </>
   );
@@ -36,14 +40,14 @@ interface Column {
   until: string;
 }
 
-/** In the table a figure that is not known says no more: its reason stands above, once. */
-const words = (f: Figure): string =>
-  f.value === undefined ? t('rescue.notKnown') : figureWords(f);
+/** A figure that is not known has no row: why stands above, once. */
+const words = (f: Figure): string => (f.value === undefined ? '' : figureWords(f));
 
 function columns(report: Report): Column[] {
   const { rescue: r, value: v, stage } = report;
   const { visit, due } = stage.next;
   const again = visit === 'look' || visit === 'decide' || visit === 'again';
+  const lost = words(r.lost);
   return [
     {
       key: 'apply',
@@ -51,23 +55,23 @@ function columns(report: Report): Column[] {
       brings: words(r.gain),
       net: words(r.net),
       chance: words(r.pays),
-      until: windowWords(r.lastDay),
+      until: r.lastDay.date ? windowWords(r.lastDay) : '',
     },
     {
       key: 'digAgain',
-      cost: '–',
-      brings: t('rescue.knows'),
-      net: words(v.dig),
-      chance: '–',
+      cost: '',
+      brings: again ? t('rescue.knows') : '',
+      net: again ? words(v.dig) : '',
+      chance: '',
       until: again ? windowWords(due) : t('rescue.noMoreDigs'),
     },
     {
       key: 'none',
-      cost: '–',
-      brings: r.lost.value === undefined ? words(r.lost) : t('rescue.loses', { words: words(r.lost) }),
+      cost: '',
+      brings: lost && t('rescue.loses', { words: lost }),
       net: words(r.lostMoney),
-      chance: '–',
-      until: '–',
+      chance: '',
+      until: '',
     },
   ];
 }
@@ -76,7 +80,7 @@ const rows = ['cost', 'brings', 'net', 'chance', 'until'] as const;
 
 /** Apply, dig again, leave it: money and dates beside each other. */
 export function Options({ report }: { report: Report }) {
-  const list = columns(report);
+  const list = columns(report).filter((column) => rows.some((row) => column[row]));
   return (
     <section>
       <h2>{t('rescue.options')}</h2>
@@ -86,7 +90,7 @@ export function Options({ report }: { report: Report }) {
             <h3>{t(`choice.${column.key}`)}</h3>
             <dl>
               {rows
-                .filter((row) => column[row] !== '–')
+                .filter((row) => column[row])
                 .map((row) => (
                   <div key={row}>
                     <dt>{labelOf(row, column.key)}</dt>
