@@ -9,6 +9,7 @@ import (
 
 	"hilum/internal/fault"
 	"hilum/internal/kind"
+	"hilum/internal/merge"
 	"hilum/internal/wire"
 )
 
@@ -60,12 +61,6 @@ func wanting(err error, of kind.Kind, e entry) error {
 // setAside is the outcome of an entry that err keeps out.
 func setAside(n int64, err error) wire.Ack {
 	return wire.Ack{N: n, Outcome: wire.Quarantined, Problem: wire.ProblemOf(err)}
-}
-
-// asideKey is an entry's identity.
-type asideKey struct {
-	device string
-	n      int64
 }
 
 // takeUp judges again what this push has made possible, in the order of each device's numbers,
@@ -126,6 +121,9 @@ func (p *push) laterAgain(ids []string) {
 func (p *push) judgeAgain(ctx context.Context, d Door, waiting []Aside, by string) error {
 	entries := make([]entry, len(waiting))
 	ids, hashes := map[string]bool{}, []string{}
+	if err := p.recallOwn(ctx, devicesOf(waiting)); err != nil {
+		return err
+	}
 	for i, a := range waiting {
 		e, err := d.readEntry(a.Raw)
 		if e.wrong = firstError(err, e.wrong); e.wrong == nil {
@@ -137,7 +135,7 @@ func (p *push) judgeAgain(ctx context.Context, d Door, waiting []Aside, by strin
 		return err
 	}
 	for i, a := range waiting {
-		key := asideKey{a.Device, a.N}
+		key := merge.Place{Device: a.Device, N: a.N}
 		if !p.again[key] {
 			p.judged = append(p.judged, judged{a, entries[i], by, len(p.batch.Judgements)})
 			p.batch.Judgements = append(p.batch.Judgements, p.judgeOne(a, entries[i], by))

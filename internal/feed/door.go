@@ -74,7 +74,8 @@ type entry struct {
 	raw  []byte
 	hash [32]byte
 	wire.Mutation
-	wrong error // of its shape; it will be set aside
+	former *First // where it was before it came to this device id
+	wrong  error  // of its shape; it will be set aside
 }
 
 func (d Door) readEnvelope(who Author, req wire.SyncRequest) ([]entry, error) {
@@ -122,12 +123,13 @@ func (d Door) readEnvelope(who Author, req wire.SyncRequest) ([]entry, error) {
 // readEntry needs only the number to be readable: all else can be set aside under it.
 func (d Door) readEntry(raw json.RawMessage) (entry, error) {
 	e := entry{raw: raw, hash: sha256.Sum256(raw)}
-	if len(raw) > wire.MaxMutation {
+	if len(raw) > wire.MaxMutation+maxWas {
 		return e, &fault.Error{Kind: fault.TooLarge, Code: "size",
 			Message: "is larger than 256 KiB; split it, or put photos in their own lane"}
 	}
 	var number struct {
-		N int64 `json:"n"`
+		N   int64           `json:"n"`
+		Was json.RawMessage `json:"was"`
 	}
 	if err := wire.Lenient(raw, &number); err != nil {
 		return e, err
@@ -141,7 +143,7 @@ func (d Door) readEntry(raw json.RawMessage) (entry, error) {
 	if e.wrong == nil {
 		e.wrong = kind.Shape(e.Mutation)
 	}
-	e.N = number.N
+	e.N, e.former = number.N, formerOf(raw, number.N, number.Was)
 	return e, nil
 }
 

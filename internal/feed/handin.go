@@ -51,6 +51,10 @@ func (d Door) HandIn(
 				return err
 			}
 		}
+		p.shut = true
+		if err := p.recall(ctx, device, entries); err != nil {
+			return err
+		}
 		shut := fault.New(fault.Forbidden, HandInCode,
 			"came from a device that had no access any more; the owner looks at it first")
 		for _, e := range entries {

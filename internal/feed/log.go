@@ -46,6 +46,11 @@ type Tx interface {
 	Devices(ctx context.Context) ([]Device, error)
 	// Taken gives the mutations of a device among the numbers asked for.
 	Taken(ctx context.Context, device string, numbers []int64) (map[int64]Taken, error)
+	// OnRecord gives those of the entries that one person's devices have brought, under whichever
+	// id. One that was brought by a device of somebody else is not among them.
+	OnRecord(ctx context.Context, person string, entries []First) ([]Known, error)
+	// Repeats gives what these devices have repeated, and what was repeated of theirs.
+	Repeats(ctx context.Context, devices []string) ([]Repeat, error)
 	// Photos says which of these hashes are stored.
 	Photos(ctx context.Context, hashes []string) (map[string]bool, error)
 	// Records gives the records with these ids, deleted ones too.
@@ -81,6 +86,7 @@ type Device struct {
 	Revoked bool
 	Cursor  int64 // it stores every row up to this number; 0: it has said nothing yet
 	SeenAt  time.Time
+	Moved   bool // entries of it are on record under another id, or it has repeated such
 }
 
 // Taken is a mutation that was taken before.
@@ -102,6 +108,7 @@ type Batch struct {
 	SeenAt    time.Time
 	Records   []merge.State
 	Mutations []Mutation
+	Repeats   []Repeat
 	Clones    []Mutation
 	Values    []Value
 	Conflicts []Conflict
@@ -122,6 +129,7 @@ type Mutation struct {
 	Raw    []byte
 	Ack    wire.Ack
 	Lacks  string // id of the record for want of which it is set aside
+	Former *First // where it was first, under another device id
 }
 
 // Aside is an entry that was set aside, with its person as the account knows them now.

@@ -23,13 +23,16 @@ type push struct {
 	lastN   int64
 	states  map[string]*merge.State // records read so far; nil = there is none
 	changed map[string]bool
-	fields  map[string]bool   // whose results must be computed again
-	account bool              // settings changed: all fields
-	now     string            // RFC 3339
-	stored  map[string]bool   // photos whose bytes have come
-	fresh   map[string]bool   // records that were not there before
-	again   map[asideKey]bool // judged again in this push
-	judged  []judged          // the same, in order
+	fields  map[string]bool      // whose results must be computed again
+	account bool                 // settings changed: all fields
+	now     string               // RFC 3339
+	stored  map[string]bool      // photos whose bytes have come
+	fresh   map[string]bool      // records that were not there before
+	again   map[merge.Place]bool // judged again in this push
+	judged  []judged             // the same, in order
+	known   map[First]Known      // entries that are on record under another id
+	own     merge.Own
+	shut    bool // the device has no access any more
 	epoch   string
 }
 
@@ -52,6 +55,9 @@ func (d Door) push(
 			p.batch.Cursor = req.Cursor
 		}
 		out.Acks, out.Expect = p.takeAll(entries)
+		if err := p.takeBack(ctx, d); err != nil {
+			return err
+		}
 		if err := p.takeUp(ctx, d); err != nil {
 			return err
 		}
@@ -75,6 +81,7 @@ func (p *push) acknowledge(out *wire.SyncResponse) {
 			out.Acks[i] = now
 		}
 	}
+	p.acknowledgeRepeats(out)
 }
 
 func newPush(ctx context.Context, tx Tx, who Author, now time.Time) (*push, error) {
@@ -82,8 +89,8 @@ func newPush(ctx context.Context, tx Tx, who Author, now time.Time) (*push, erro
 	return &push{
 		who: who, tx: tx, states: map[string]*merge.State{}, changed: map[string]bool{},
 		fields: map[string]bool{}, stored: map[string]bool{}, fresh: map[string]bool{},
-		again: map[asideKey]bool{},
-		now:   now.UTC().Format(time.RFC3339), epoch: head.Epoch,
+		again: map[merge.Place]bool{}, own: merge.Own{},
+		now: now.UTC().Format(time.RFC3339), epoch: head.Epoch,
 		batch: Batch{From: head.Head, Head: head.Head, Device: who.Device, Person: who.Person,
 			Role: who.Role},
 	}, err
@@ -121,6 +128,9 @@ func openPush(
 		if p.taken, err = tx.Taken(ctx, who.Device, numbers); err != nil {
 			return nil, err
 		}
+	}
+	if err := p.recall(ctx, device, entries); err != nil {
+		return nil, err
 	}
 	return p, p.know(ctx, ids, hashes)
 }
@@ -222,7 +232,7 @@ func (p *push) apply(e entry) (wire.Ack, error) {
 	}
 	seq := p.batch.Head + 1
 	met := merge.Apply(old, e.Rec, e.Kind, merge.Change{
-		Stamp: p.stamp(e), Base: e.Base, Set: set, Del: e.Del,
+		Stamp: p.stamp(e), Base: e.Base, Set: set, Del: e.Del, Own: p.own,
 	}, of.ClassOf)
 	if err := p.judge(of, met, set); err != nil && old == nil {
 		return wire.Ack{}, wanting(err, of, e)

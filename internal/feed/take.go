@@ -43,6 +43,9 @@ func (p *push) take(e entry) wire.Ack {
 		)
 		return ack
 	}
+	if known, is := p.known[p.firstOf(e)]; is {
+		return p.repeat(e, known)
+	}
 	ack, err := p.apply(e)
 	if err != nil {
 		ack = setAside(e.N, err)
@@ -51,6 +54,7 @@ func (p *push) take(e entry) wire.Ack {
 	p.batch.LastN = e.N
 	p.batch.Mutations = append(p.batch.Mutations, Mutation{
 		N: e.N, Hash: e.hash, Schema: max(e.Schema, 0), Raw: e.raw, Ack: ack,
-		Lacks: lacks(err)})
+		Lacks: lacks(err), Former: e.former})
+	p.remember(e, ack)
 	return ack
 }

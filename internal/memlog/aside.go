@@ -46,6 +46,9 @@ func (t *tx) Judged(_ context.Context, person string, after, upTo int64) ([]wire
 		if j.Seq > after && j.Seq <= upTo && t.farm.People[j.Device].Person == person {
 			found = append(found, wire.Judged{Device: j.Device, Ack: j.Ack})
 		}
+		if j.Seq > after && j.Seq <= upTo {
+			found = append(found, t.farm.judgedOfRepeats(person, j)...)
+		}
 	}
 	return found, nil
 }
@@ -65,6 +68,11 @@ func (t *tx) HandedIn(_ context.Context, device string) (entries, bytes int64, e
 	for _, m := range t.farm.Mutations[device] {
 		if m.Ack.Problem != nil && m.Ack.Problem.Code == feed.HandInCode {
 			entries, bytes = entries+1, bytes+int64(len(m.Raw))
+		}
+	}
+	for _, r := range t.farm.Repeats[device] {
+		if r.Shut {
+			entries++
 		}
 	}
 	return entries, bytes, nil

@@ -30,6 +30,7 @@ type Farm struct {
 	Devices   map[string]feed.Device
 	Records   map[string]merge.State
 	Mutations map[string][]feed.Mutation // by device, in the order of their numbers
+	Repeats   map[string][]feed.Repeat   // the same
 	Clones    []feed.Mutation
 	Values    []feed.Value
 	Conflicts []feed.Conflict
@@ -54,7 +55,8 @@ func (l *Log) AddFarm(farm, epoch string) {
 	l.farms[farm] = &Farm{
 		Head: feed.Head{Epoch: epoch}, Devices: map[string]feed.Device{},
 		Records: map[string]merge.State{}, Mutations: map[string][]feed.Mutation{},
-		Photos: map[string]bool{}, People: map[string]Author{},
+		Repeats: map[string][]feed.Repeat{},
+		Photos:  map[string]bool{}, People: map[string]Author{},
 		Stale: map[string]bool{},
 	}
 }
@@ -91,6 +93,7 @@ func (l *Log) Restore(farm string, earlier Farm, epoch string) {
 func (f *Farm) copy() Farm {
 	c := *f
 	c.Devices, c.Records, c.Mutations = maps.Clone(f.Devices), maps.Clone(f.Records), maps.Clone(f.Mutations)
+	c.Repeats = maps.Clone(f.Repeats)
 	c.Clones, c.Values = slices.Clone(f.Clones), slices.Clone(f.Values)
 	c.Conflicts, c.Results = slices.Clone(f.Conflicts), slices.Clone(f.Results)
 	c.Settled, c.Photos = slices.Clone(f.Settled), maps.Clone(f.Photos)
@@ -192,6 +195,7 @@ func (t *tx) Device(_ context.Context, device string) (feed.Device, error) {
 	if !ok {
 		return d, fault.New(fault.NotFound, "device", "this device is not known here; sign in again")
 	}
+	d.Moved = t.farm.moved(device)
 	return d, nil
 }
 
@@ -218,6 +222,13 @@ func (t *tx) Taken(_ context.Context, device string, numbers []int64) (map[int64
 	for _, m := range t.farm.Mutations[device] {
 		if slices.Contains(numbers, m.N) {
 			taken[m.N] = feed.Taken{Hash: m.Hash, Ack: t.farm.Latest(device, m).Ack}
+		}
+	}
+	for _, r := range t.farm.Repeats[device] {
+		if slices.Contains(numbers, r.N) {
+			ack := t.farm.At(r.Of).Ack
+			ack.N = r.N
+			taken[r.N] = feed.Taken{Hash: r.Hash, Ack: ack}
 		}
 	}
 	return taken, nil
@@ -276,6 +287,7 @@ func (t *tx) Save(_ context.Context, b feed.Batch) error {
 		}
 		f.Devices[b.Device] = d
 		f.Mutations[b.Device] = append(slices.Clone(f.Mutations[b.Device]), b.Mutations...)
+		f.Repeats[b.Device] = append(slices.Clone(f.Repeats[b.Device]), b.Repeats...)
 	}
 	if b.Device != "" {
 		f.People[b.Device] = Author{b.Person, b.Role}

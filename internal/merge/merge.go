@@ -42,6 +42,16 @@ type Stamp struct {
 	Said   string `json:"said,omitempty"` // when the phone said it was entered; orders nothing
 }
 
+// Place is an entry's device and number.
+type Place struct {
+	Device string
+	N      int64
+}
+
+// Own says which entries a device has offered again that are on record under another one, and
+// under which number: they are work of its own, and have that place in its order.
+type Own map[string]map[Place]int64
+
 // Life names the record itself where a value's name is asked for: who deleted it, and the conflict
 // over that. No value of a body has an empty name.
 const Life = ""
@@ -79,6 +89,7 @@ type Change struct {
 	Base int64                      // the record's seq when the person saw it
 	Set  map[string]json.RawMessage // null takes a value away
 	Del  bool
+	Own  Own
 }
 
 // Replaced is a value that is no longer shown.
@@ -193,10 +204,30 @@ func (r Result) remove(old *State, c Change) Result {
 	return r
 }
 
-func concurrent(s Stamp, c Change) bool { return s.Seq > c.Base && s.Device != c.Device }
+func concurrent(s Stamp, c Change) bool {
+	own, _ := ownOrder(s, c)
+	return s.Seq > c.Base && !own
+}
 
 // overtaken says that the same device set this later, in an entry that was taken before this one.
-func overtaken(s Stamp, c Change) bool { return s.Device == c.Device && s.N > c.N }
+func overtaken(s Stamp, c Change) bool {
+	own, later := ownOrder(s, c)
+	return own && later
+}
+
+// ownOrder says whether a stamp is of the change's own device, whichever id that had, and later.
+func ownOrder(s Stamp, c Change) (own, later bool) {
+	if s.Device == c.Device {
+		return true, s.N > c.N
+	}
+	if n, is := c.Own[c.Device][Place{s.Device, s.N}]; is {
+		return true, n > c.N
+	}
+	if n, is := c.Own[s.Device][Place{c.Device, c.N}]; is {
+		return true, s.N > n
+	}
+	return false, false
+}
 
 func (r *Result) set(field string, c Change, class Class) {
 	had, value := r.State.Body[field], c.Set[field]

@@ -76,6 +76,7 @@ func (s *server) record(saved []feed.Batch) {
 		for _, m := range b.Mutations {
 			s.committed = append(s.committed, loggedAs(b.Device, m, false))
 		}
+		s.committed = append(s.committed, repeats(b.Device, b.Repeats)...)
 		for _, m := range b.Clones {
 			s.committed = append(s.committed, loggedAs(b.Device, m, true))
 		}

@@ -65,6 +65,7 @@ type logged struct {
 	Clone   bool   `json:"clone,omitempty"`
 	Lacks   string `json:"lacks,omitempty"` // the record for want of which it is set aside
 	Why     string `json:"why,omitempty"`   // the code of the reason why it is set aside
+	Repeat  bool   `json:"repeat,omitempty"`
 }
 
 // world is one account and its server.
@@ -265,16 +266,32 @@ func loggedAs(device string, m feed.Mutation, clone bool) logged {
 	if m.Ack.Problem != nil {
 		why = m.Ack.Problem.Code
 	}
-	return logged{device, m.N, string(m.Raw), m.Ack.Outcome, m.Ack.Seq, clone, m.Lacks, why}
+	return logged{Device: device, N: m.N, Raw: string(m.Raw), Outcome: m.Ack.Outcome,
+		Seq: m.Ack.Seq, Clone: clone, Lacks: m.Lacks, Why: why}
+}
+
+// repeats are numbers of a device that stand for an entry on record.
+func repeats(device string, list []feed.Repeat) []logged {
+	all := make([]logged, len(list))
+	for i, r := range list {
+		all[i] = logged{Device: device, N: r.N, Repeat: true}
+	}
+	return all
 }
 
 func mutationsOf(f memlog.Farm) []logged {
 	all := []logged{}
 	for _, device := range slices.Sorted(maps.Keys(f.Mutations)) {
+		from := len(all)
 		for _, m := range f.Mutations[device] {
 			m = f.Latest(device, m)
 			all = append(all, loggedAs(device, m, false))
 		}
+		all = append(all, repeats(device, f.Repeats[device])...)
+		for i, r := range f.Repeats[device] {
+			all[len(all)-len(f.Repeats[device])+i].Outcome = f.At(r.Of).Ack.Outcome
+		}
+		slices.SortFunc(all[from:], func(a, b logged) int { return int(a.N - b.N) })
 	}
 	return all
 }

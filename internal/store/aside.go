@@ -57,7 +57,9 @@ const (
 		ORDER BY p.name, q.device_id, q.n
 		LIMIT 1000`
 	countHandedIn = `
-		SELECT count(*), coalesce(sum(octet_length(raw)), 0)
+		SELECT count(*) + (SELECT count(*) FROM repeat r
+				WHERE r.farm_id = @farm AND r.device_id = @device AND r.shut),
+			coalesce(sum(octet_length(raw)), 0)
 		FROM mutation
 		WHERE farm_id = @farm AND device_id = @device AND outcome = 'quarantined'
 			AND problem ->> 'code' = @code`
@@ -69,12 +71,15 @@ const (
 			handled_by = coalesce(nullif(@person, '')::uuid, handled_by)
 		WHERE farm_id = @farm AND device_id = @device AND n = @n`
 	listJudged = `
-		SELECT j.device_id::text AS device, j.n, j.outcome, coalesce(j.seq, 0) AS seq, j.problem
+		SELECT t.device_id::text AS device, t.n, j.outcome, coalesce(j.seq, 0) AS seq, j.problem
 		FROM judgement j
-		JOIN device d USING (farm_id, device_id)
+		CROSS JOIN LATERAL (SELECT j.device_id, j.n
+			UNION ALL SELECT r.device_id, r.n FROM repeat r
+			WHERE r.farm_id = @farm AND r.of_device = j.device_id AND r.of_n = j.n) t
+		JOIN device d ON d.farm_id = @farm AND d.device_id = t.device_id
 		WHERE j.farm_id = @farm AND j.judged_seq > @after AND j.judged_seq <= @up_to
 			AND d.person_id = @person
-		ORDER BY j.judged_seq, j.device_id, j.n`
+		ORDER BY j.judged_seq, t.device_id, t.n`
 )
 
 // Lacking implements feed.Tx.

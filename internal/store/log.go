@@ -120,7 +120,10 @@ func (t *logTx) Live(ctx context.Context, upTo int64, use func(wire.Row) error) 
 }
 
 const findDevice = `
-	SELECT last_n AS last_n, revoked_at IS NOT NULL AS revoked, cursor_seen AS cursor, seen_at AS seen_at
+	SELECT last_n AS last_n, revoked_at IS NOT NULL AS revoked, cursor_seen AS cursor, seen_at AS seen_at,
+		EXISTS (SELECT FROM mutation m WHERE m.farm_id = @farm AND m.was_device = @device)
+			OR EXISTS (SELECT FROM repeat r WHERE r.farm_id = @farm AND r.device_id = @device)
+			OR EXISTS (SELECT FROM repeat r WHERE r.farm_id = @farm AND r.of_device = @device) AS moved
 	FROM device WHERE farm_id = @farm AND device_id = @device`
 
 // Device implements feed.Tx.
@@ -143,17 +146,21 @@ func (t *logTx) Device(ctx context.Context, device string) (feed.Device, error) 
 	return found, nil
 }
 
+// A repeat is taken too, with the outcome of the entry that it repeats.
 const findTaken = `
-	SELECT m.n, m.sha256, coalesce(j.outcome, m.outcome) AS outcome,
+	SELECT t.n, t.sha256, coalesce(j.outcome, m.outcome) AS outcome,
 		coalesce(CASE WHEN j.outcome IS NULL THEN m.seq ELSE j.seq END, 0) AS seq,
 		CASE WHEN j.outcome IS NULL THEN m.problem ELSE j.problem END AS problem
-	FROM mutation m
+	FROM (SELECT n, sha256, device_id AS of_device, n AS of_n FROM mutation
+			WHERE farm_id = @farm AND device_id = @device AND n = ANY (@numbers)
+		UNION ALL SELECT n, sha256, of_device, of_n FROM repeat
+			WHERE farm_id = @farm AND device_id = @device AND n = ANY (@numbers)) t
+	JOIN mutation m ON m.farm_id = @farm AND m.device_id = t.of_device AND m.n = t.of_n
 	LEFT JOIN LATERAL (
 		SELECT g.outcome, g.seq, g.problem FROM judgement g
 		WHERE g.farm_id = m.farm_id AND g.device_id = m.device_id AND g.n = m.n
 		ORDER BY g.judged_seq DESC LIMIT 1) j ON true
-	WHERE m.farm_id = @farm AND m.device_id = @device AND m.n = ANY (@numbers)
-	ORDER BY m.n`
+	ORDER BY t.n`
 
 // Taken implements feed.Tx.
 func (t *logTx) Taken(

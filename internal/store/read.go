@@ -95,7 +95,7 @@ var exports = []struct{ kind, query string }{
 	{
 		"value",
 		exportValues,
-	}, {"conflict", exportConflicts}, {"judgement", exportJudgements},
+	}, {"conflict", exportConflicts}, {"judgement", exportJudgements}, {"repeat", exportRepeats},
 	{"result", exportResults}, {"photo", exportPhotos}, {"audit", exportAudit},
 }
 
@@ -118,6 +118,9 @@ const (
 	exportJudgements = `
 		SELECT to_jsonb(j) - 'farm_id' FROM judgement j WHERE farm_id = @farm
 		ORDER BY device_id, n, judged_seq`
+	exportRepeats = `
+		SELECT to_jsonb(r) - 'farm_id' - 'sha256' FROM repeat r WHERE farm_id = @farm
+		ORDER BY device_id, n`
 	exportResults = `
 		SELECT jsonb_build_object('id', id, 'seq', seq, 'inputSeq', input_seq, 'body', body)
 		FROM result WHERE farm_id = @farm ORDER BY seq`

@@ -33,12 +33,14 @@ const (
 		SET seq = excluded.seq, deleted = excluded.deleted, body = excluded.body,
 			stamps = excluded.stamps, by_person = excluded.by_person`
 	saveMutations = `
-		INSERT INTO mutation (farm_id, device_id, n, sha256, schema, raw, seq, outcome, problem)
+		INSERT INTO mutation (farm_id, device_id, n, sha256, schema, raw, seq, outcome, problem,
+			was_device, was_n, was_sha256)
 		SELECT @farm, @device, m.n, m.sha256, m.schema, m.raw, nullif(m.seq, 0), m.outcome,
-			nullif(m.problem, '')::jsonb
+			nullif(m.problem, '')::jsonb, nullif(m.was_device, '')::uuid, nullif(m.was_n, 0), m.was_sha256
 		FROM unnest(@ns::bigint[], @hashes::bytea[], @schemas::integer[], @raws::bytea[],
-			@seqs::bigint[], @outcomes::text[], @problems::text[])
-			AS m (n, sha256, schema, raw, seq, outcome, problem)`
+			@seqs::bigint[], @outcomes::text[], @problems::text[],
+			@was_devices::text[], @was_ns::bigint[], @was_hashes::bytea[])
+			AS m (n, sha256, schema, raw, seq, outcome, problem, was_device, was_n, was_sha256)`
 	saveQuarantine = `
 		INSERT INTO quarantine (farm_id, device_id, n, reason, lacks)
 		VALUES (@farm, @device, @n, @problem, nullif(@lacks, '')::uuid)`
@@ -74,6 +76,7 @@ func (t *logTx) Save(ctx context.Context, b feed.Batch) error {
 	if err := t.queueMutations(batch, b); err != nil {
 		return err
 	}
+	t.queueRepeats(batch, b.Repeats)
 	t.queueJudgements(batch, b.Judgements)
 	if len(b.Stale) > 0 {
 		batch.Queue(markStale, t.args("ids", b.Stale))
@@ -167,6 +170,7 @@ func (t *logTx) queueMutations(batch *pgx.Batch, b feed.Batch) error {
 		schemas            []int32
 		hashes, raws       [][]byte
 		outcomes, problems []string
+		was                formers
 	)
 	for _, m := range b.Mutations {
 		problem := ""
@@ -180,10 +184,12 @@ func (t *logTx) queueMutations(batch *pgx.Batch, b feed.Batch) error {
 		ns, seqs, schemas = append(ns, m.N), append(seqs, m.Ack.Seq), append(schemas, int32(m.Schema))
 		hashes, raws = append(hashes, m.Hash[:]), append(raws, m.Raw)
 		outcomes, problems = append(outcomes, m.Ack.Outcome), append(problems, problem)
+		was.add(m.Former)
 	}
 	if len(ns) > 0 {
 		batch.Queue(saveMutations, t.args("device", b.Device, "ns", ns, "hashes", hashes,
-			"schemas", schemas, "raws", raws, "seqs", seqs, "outcomes", outcomes, "problems", problems))
+			"schemas", schemas, "raws", raws, "seqs", seqs, "outcomes", outcomes, "problems", problems,
+			"was_devices", was.devices, "was_ns", was.ns, "was_hashes", was.hashes))
 	}
 	for _, m := range b.Mutations {
 		if m.Ack.Outcome == wire.Quarantined {

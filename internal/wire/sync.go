@@ -4,12 +4,15 @@
 //
 //   - It keeps every mutation's exact bytes under a dense n and sends them again until there is an
 //     ack: any outcome takes an entry off the outbox, no HTTP status does.
+//   - An entry that moves to another device id says where it was first (Was), so that it is known
+//     for the same one; from the second move on that stays as it is.
 //   - An ack may be quarantined and change later: Judged says so, once, to every device of the person.
 //     It is stored with the rows; entries that this device does not hold are passed over.
 //   - It stores Cursor and Floor with the rows, in one transaction, and sends both back with the
 //     Epoch it last saw. (Floor: the tombstones that its load could do without, so that a load in
 //     pages is not taken for a phone that stayed away too long.) Reset throws its base away, never
-//     its outbox. Another Epoch: offer sent and unsent entries again.
+//     its outbox. Another Epoch: offer sent and unsent entries again, in the order in which they were
+//     kept. If some were sent under a former device id, all of them move to a new one first.
 //   - First load: GET .../snapshot (its format: package snapshot), stored with cursor = its seq and
 //     epoch in one transaction, then /sync from there. A broken load goes on with Range and
 //     If-Range: "epoch.seq". Any refusal (413: too many records): load by /sync from cursor 0.
@@ -62,6 +65,15 @@ type Mutation struct {
 	Set       map[string]Raw `json:"set,omitempty"` // null takes the value away
 	Del       bool           `json:"del,omitempty"`
 	PhoneTime string         `json:"phoneTime"` // RFC 3339; kept as said, orders nothing
+	Was       *Was           `json:"was,omitempty"`
+}
+
+// Was is an entry's first place, for one that comes again under another device id. It stands last,
+// once, as {"device":..,"n":..}: with this n in the place of the other and without was, the bytes
+// are those that were kept first, and their hash shows whether the server has this entry already.
+type Was struct {
+	Device string `json:"device"`
+	N      int64  `json:"n"`
 }
 
 // Outcomes of a mutation. Each is final: the device may take the entry off its outbox.

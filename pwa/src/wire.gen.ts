@@ -155,6 +155,7 @@ export interface Mutation {
   set?: { [name: string]: unknown };
   del?: boolean;
   phoneTime: string;
+  was?: Was;
 }
 
 export interface SyncResponse {
@@ -610,6 +611,11 @@ export interface Problem {
   code: string;
   field?: string;
   message: string;
+}
+
+export interface Was {
+  device: string;
+  n: number;
 }
 
 export interface Ack {

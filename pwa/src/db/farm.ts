@@ -5,6 +5,7 @@ import type { Mutation, Row, SyncResponse } from '../wire.gen';
 import { Handle } from './handle';
 import { fromBase, lay, type Seen } from './overlay';
 import { Pages } from './page';
+import { moveAll, moveUnsent, sentElsewhere } from './former';
 import {
   farmDatabase,
   type FarmSchema,
@@ -63,7 +64,7 @@ interface Shown {
   view: ReadonlyMap<string, Seen>;
 }
 
-type Tx = ReturnType<typeof write>;
+export type Tx = ReturnType<typeof write>;
 const write = (db: IDBPDatabase<FarmSchema>) => db.transaction(all, 'readwrite', strict);
 
 /** The browser has emptied this store behind the program's back, as some do on a full disk. */
@@ -125,7 +126,7 @@ export class FarmStore {
       await tx.objectStore('owner').put(owner, 'owner');
       const state = await tx.objectStore('sync').get('state');
       if (!state) await tx.objectStore('sync').put(fresh(device), 'state');
-      else if (state.device !== device) await renumber(tx, state, device);
+      else if (state.device !== device) await moveUnsent(tx, state, device);
     });
   }
 
@@ -289,22 +290,31 @@ export class FarmStore {
   }
 
   /**
-   * A restored server has another epoch and may lack what it once answered: everything this
-   * device still holds is offered again under the same numbers.
+   * A restored server has another epoch and may lack what it once answered: everything this device
+   * still holds is offered again, under the same numbers. If some of it went out under a former
+   * device id, all of it moves to a new one, so that its order stays; then this gives the new id.
    */
+  offerAll(newDevice: () => string): Promise<string | undefined> {
+    return this.write(async (tx) => {
+      const state = this.known(await tx.objectStore('sync').get('state'));
+      if (!(await sentElsewhere(tx, state))) {
+        await takeBack(tx, state, 1);
+        return undefined;
+      }
+      const device = newDevice();
+      await moveAll(tx, state, device);
+      return device;
+    });
+  }
+
+  /** Offers again from a number on; false = what is before it is not here. */
   offerAgain(from: number): Promise<boolean> {
     return this.write(async (tx) => {
       const state = this.known(await tx.objectStore('sync').get('state'));
-      const outbox = tx.objectStore('outbox');
-      const held = new Set(await outbox.getAllKeys());
-      for (const s of await tx.objectStore('sent').getAll()) {
-        if (s.device !== state.device || s.n < from) continue;
-        await outbox.put(s.text, s.n);
-        await tx.objectStore('sent').delete([s.device, s.n]);
-        held.add(s.n);
-      }
+      await takeBack(tx, state, from);
+      const held = await tx.objectStore('outbox').getAllKeys();
       const first = Math.min(...held);
-      return held.size === 0 || first <= from;
+      return held.length === 0 || first <= from;
     });
   }
 
@@ -312,7 +322,7 @@ export class FarmStore {
   becomeDevice(device: string): Promise<void> {
     return this.write(async (tx) => {
       const state = this.known(await tx.objectStore('sync').get('state'));
-      await renumber(tx, state, device);
+      await moveUnsent(tx, state, device);
     });
   }
 
@@ -369,14 +379,11 @@ async function absorbJudged(tx: Tx, res: SyncResponse): Promise<void> {
   }
 }
 
-async function renumber(tx: Tx, state: SyncState, device: string): Promise<void> {
-  const outbox = tx.objectStore('outbox');
-  const texts = await outbox.getAll();
-  await outbox.clear();
-  let n = 1;
-  for (const text of texts) {
-    const m = { ...(JSON.parse(text) as Mutation), n };
-    await outbox.add(JSON.stringify(m), n++);
+/** Puts what was answered under the present device id back into the outbox. */
+async function takeBack(tx: Tx, state: SyncState, from: number): Promise<void> {
+  for (const s of await tx.objectStore('sent').getAll()) {
+    if (s.device !== state.device || s.n < from) continue;
+    await tx.objectStore('outbox').put(s.text, s.n);
+    await tx.objectStore('sent').delete([s.device, s.n]);
   }
-  await tx.objectStore('sync').put({ ...state, device, nextN: n }, 'state');
 }

@@ -26,6 +26,8 @@ export interface Sent {
 
 export interface SyncState {
   device: string;
+  /** Ids that it had before, in their order, as far as answered entries still bear them. */
+  formers?: string[];
   nextN: number;
   cursor: number;
   epoch: string;

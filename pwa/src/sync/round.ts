@@ -105,7 +105,10 @@ async function afterReset(
 ): Promise<RoundResult> {
   if (cursor === 0 && !newEpoch) throw new Error('the server asks to start over at the start');
   await p.store.absorb({ device: state.device, cursor }, { ...res, reset: true }, p.now());
-  if (newEpoch) await p.store.offerAgain(1);
+  if (newEpoch) {
+    const device = await p.store.offerAll(p.newDevice);
+    if (device !== undefined) return { more: true, stuck: undefined, newDevice: device };
+  }
   return round(p, res.epoch);
 }
 

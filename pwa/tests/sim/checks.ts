@@ -128,6 +128,7 @@ export function stored(world: World, state: ServerState, phones: readonly Phone[
     const id = `${m.device}/${m.n}`;
     want(!seen.has(id), 'exactly once', () => `${id} is stored twice`);
     seen.add(id);
+    if (m.repeat) continue;
     const key = keyOf(m.raw);
     count.set(key, (count.get(key) ?? 0) + 1);
   }
@@ -146,7 +147,7 @@ export function stored(world: World, state: ServerState, phones: readonly Phone[
         return `phone ${phone.no}: ${k.key}`;
       });
   dense(state);
-  for (const m of state.mutations) if (applied.has(m.outcome)) values(state, m);
+  for (const m of state.mutations) if (!m.repeat && applied.has(m.outcome)) values(state, m);
 }
 
 /**
@@ -155,7 +156,7 @@ export function stored(world: World, state: ServerState, phones: readonly Phone[
  */
 export function refilled(world: World, state: ServerState): void {
   for (const m of state.mutations) {
-    if (m.outcome !== 'quarantined') continue;
+    if (m.outcome !== 'quarantined' || m.repeat) continue;
     const lost = m.lacks !== undefined && state.texts[m.lacks] === undefined;
     const what = () => `${m.device}/${m.n} lacks ${m.lacks}: ${m.raw}`;
     want(m.lacks === undefined || lost, 'what was lacking is taken up', what);
@@ -169,6 +170,7 @@ export function refilled(world: World, state: ServerState): void {
 export function refused(state: ServerState, wrong: ReadonlySet<string>): void {
   for (const m of state.mutations) {
     if (m.outcome !== 'quarantined' || m.lacks !== undefined || m.why === 'role') continue;
+    if (m.repeat) continue;
     const known = wrong.has(keyOf(m.raw)) || m.raw.includes('"no id"');
     want(known, 'only what is wrong is refused', () => `${m.why}: ${m.device}/${m.n} ${m.raw}`);
   }

@@ -14,6 +14,8 @@ export interface Logged {
   lacks?: string;
   /** The code of the reason why it is set aside. */
   why?: string;
+  /** The number stands for an entry that is on record under another one. */
+  repeat?: boolean;
 }
 
 export interface ServerState {

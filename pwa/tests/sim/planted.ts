@@ -96,7 +96,10 @@ const stores: Record<string, Plant> = {
     ),
   cursorIsHead: (s) =>
     around(s, (shipped) => (asked, res, now) => shipped(asked, { ...res, cursor: res.head }, now)),
-  epochIgnored: (s) => void (s.offerAgain = () => Promise.resolve(true)),
+  epochIgnored: (s) => {
+    s.offerAgain = () => Promise.resolve(true);
+    s.offerAll = () => Promise.resolve(undefined);
+  },
   numberApart: (s) => void (s.keep = (edits, time) => keepApart(s, edits, time)),
   keptTooSoon: (s) => {
     const shipped = s.keep.bind(s);

@@ -184,6 +184,11 @@ export class World {
 
   private store(list: readonly Logged[]): void {
     for (const m of list) {
+      if (m.repeat) {
+        this.log.set(`${m.device}/${m.n}`, m);
+        this.saw('repeat');
+        continue;
+      }
       const key = keyOf(m.raw);
       if (m.clone) {
         this.cloneKeys.add(key);
