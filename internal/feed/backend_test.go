@@ -52,6 +52,14 @@ func (b onStore) addDevice(t testing.TB, farm, role string) (person, device stri
 	return person, device
 }
 
+func (b onStore) addDeviceOf(t testing.TB, farm, person string) string {
+	device := uuid.NewString()
+	if err := b.s.EnrolServer(context.Background(), farm, person, device, "Phone"); err != nil {
+		t.Fatal(err)
+	}
+	return device
+}
+
 func (b onStore) results(t testing.TB, farm, field string) []wire.Result {
 	found, err := b.s.FieldResult(context.Background(), farm, field, 2027)
 	if err != nil {
@@ -89,6 +97,12 @@ func (b inMemory) addDevice(_ testing.TB, farm, _ string) (person, device string
 	device = uuid.NewString()
 	b.AddDevice(farm, device)
 	return uuid.NewString(), device
+}
+
+func (b inMemory) addDeviceOf(_ testing.TB, farm, _ string) string {
+	device := uuid.NewString()
+	b.AddDevice(farm, device)
+	return device
 }
 
 func (b inMemory) results(_ testing.TB, farm, field string) []wire.Result {

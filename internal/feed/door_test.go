@@ -24,6 +24,7 @@ type backend interface {
 	feed.Log
 	addFarm(t testing.TB) string
 	addDevice(t testing.TB, farm, role string) (person, device string)
+	addDeviceOf(t testing.TB, farm, person string) (device string)
 	results(t testing.TB, farm, field string) []wire.Result // newest first
 	kept(t testing.TB, farm string) string                  // replaced values and open conflicts
 }

@@ -140,6 +140,16 @@ func (t *tx) Taken(
 	return taken, err
 }
 
+// OnRecord implements feed.Tx.
+func (t *tx) OnRecord(
+	ctx context.Context, person string, entries []feed.First,
+) ([]feed.Known, error) {
+	if t.server.req.Planted == "placeUnknown" {
+		return nil, nil
+	}
+	return t.Tx.OnRecord(ctx, person, entries)
+}
+
 // Lacking implements feed.Tx.
 func (t *tx) Lacking(ctx context.Context, ids []string) ([]feed.Aside, error) {
 	if t.server.req.Planted == "neverAgain" {

@@ -27,7 +27,8 @@ func (l *Log) Seen(ctx context.Context, farm, device string, cursor int64, at ti
 }
 
 const listDevices = `
-	SELECT last_n AS last_n, revoked_at IS NOT NULL AS revoked, cursor_seen AS cursor, seen_at AS seen_at
+	SELECT last_n AS last_n, revoked_at IS NOT NULL AS revoked, cursor_seen AS cursor, seen_at AS seen_at,
+		false AS moved -- nobody asks that of all of them
 	FROM device WHERE farm_id = @farm ORDER BY device_id`
 
 // Devices implements feed.Tx.

@@ -27,6 +27,7 @@ const server = [
   'neverAgain',
   'judgedUntold',
   'editAlone',
+  'placeUnknown',
 ];
 
 type Absorb = FarmStore['absorb'];
@@ -122,6 +123,33 @@ const stores: Record<string, Plant> = {
       await shipped(device);
     };
   },
+  placeUnnamed: (s) => {
+    const [one, all] = [s.becomeDevice.bind(s), s.offerAll.bind(s)];
+    s.becomeDevice = async (device) => {
+      await one(device);
+      await innerOf(s).write(unnamed);
+    };
+    s.offerAll = async (make) => {
+      const device = await all(make);
+      if (device !== undefined) await innerOf(s).write(unnamed);
+      return device;
+    };
+  },
+  formerNotOffered: (s) => {
+    s.offerAll = async () => {
+      await s.offerAgain(1);
+      return undefined;
+    };
+  },
+  formerOfferedLast: (s) => {
+    const shipped = s.offerAll.bind(s);
+    s.offerAll = async (make) => {
+      const before = await s.state();
+      const device = await shipped(make);
+      if (device !== undefined) await innerOf(s).write((tx) => formersLast(tx, before.device));
+      return device;
+    };
+  },
   viewWithoutOutbox: (s) => {
     const shipped = s.view.bind(s);
     s.view = async () => new Map([...(await shipped())].filter(([, seen]) => !seen.pending));
@@ -158,6 +186,28 @@ async function keepApart(s: FarmStore, edits: readonly Edit[], phoneTime: string
     }
   });
   await innerOf(s).write((tx) => tx.objectStore('sync').put({ ...state, nextN: n }, 'state'));
+}
+
+/** An entry that does not say where it was first. */
+async function unnamed(tx: Tx): Promise<void> {
+  const outbox = tx.objectStore('outbox');
+  for (const text of (await outbox.getAll()) as string[]) {
+    const { was: _, ...m } = JSON.parse(text) as Mutation;
+    await outbox.put(JSON.stringify(m), m.n);
+  }
+}
+
+/** What went out under former ids comes after all else, as the newest work. */
+async function formersLast(tx: Tx, last: string): Promise<void> {
+  const outbox = tx.objectStore('outbox');
+  const list = ((await outbox.getAll()) as string[]).map((t) => JSON.parse(t) as Mutation);
+  const older = list.filter((m) => m.was?.device !== last);
+  const newer = list.filter((m) => m.was?.device === last);
+  let n = 1;
+  for (const { was, ...m } of [...newer, ...older]) {
+    await outbox.put(JSON.stringify({ ...m, n, ...(was ? { was } : {}) }), n);
+    n++;
+  }
 }
 
 type Send = (text: string) => Promise<SyncResponse>;
