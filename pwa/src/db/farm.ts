@@ -8,11 +8,13 @@ import { Pages } from './page';
 import { moveAll, moveUnsent, sentElsewhere } from './former';
 import {
   farmDatabase,
+  stores,
   type FarmSchema,
   type Owner,
   type Page,
   type Sent,
   type SyncState,
+  type Tx,
 } from './schema';
 import { SCHEMA } from '../wire.gen';
 
@@ -31,7 +33,6 @@ export interface Waiting {
 }
 
 const strict = { durability: 'strict' } as const;
-const all = ['page', 'outbox', 'sent', 'draft', 'sync', 'owner'] as const;
 
 const open = (name: string) => (onClosed: () => void) =>
   openDB<FarmSchema>(name, 1, {
@@ -64,8 +65,7 @@ interface Shown {
   view: ReadonlyMap<string, Seen>;
 }
 
-export type Tx = ReturnType<typeof write>;
-const write = (db: IDBPDatabase<FarmSchema>) => db.transaction(all, 'readwrite', strict);
+const write = (db: IDBPDatabase<FarmSchema>): Tx => db.transaction(stores, 'readwrite', strict);
 
 /** The browser has emptied this store behind the program's back, as some do on a full disk. */
 export class Emptied extends Error {

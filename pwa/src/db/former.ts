@@ -1,8 +1,7 @@
 // A device that must take another id brings its entries again under new numbers. Each then names its
 // first place, by which the server knows it for the same one.
 import type { Mutation } from '../wire.gen';
-import type { Sent, SyncState } from './schema';
-import type { Tx } from './farm';
+import type { Sent, SyncState, Tx } from './schema';
 
 interface Entry {
   device: string;

@@ -1,6 +1,6 @@
 // What stands in IndexedDB. One database per account and person, so that a shared phone keeps
 // their unsent work apart, and one small database that knows which of them there are.
-import type { DBSchema } from 'idb';
+import type { DBSchema, IDBPTransaction } from 'idb';
 import type { Person, Problem, Row } from '../wire.gen';
 
 /** Base rows, packed: a read of one page costs as much as a read of one row. */
@@ -55,6 +55,11 @@ export interface FarmSchema extends DBSchema {
   sync: { key: 'state'; value: SyncState };
   owner: { key: 'owner'; value: Owner };
 }
+
+export const stores = ['page', 'outbox', 'sent', 'draft', 'sync', 'owner'] as const;
+
+/** A transaction that writes, over all stores. */
+export type Tx = IDBPTransaction<FarmSchema, typeof stores, 'readwrite'>;
 
 /** One database this device has signed in to. */
 export interface Known {

@@ -134,20 +134,48 @@ export function stored(world: World, state: ServerState, phones: readonly Phone[
   }
   for (const id of world.log.keys())
     want(seen.has(id), 'acked is stored', () => `${id} was stored and is gone`);
+  // A copy of a phone shares what was kept before; that is one entry, whoever brings it.
   const asked = new Map<string, number>();
-  for (const phone of phones)
-    for (const k of phone.kept) asked.set(k.key, (asked.get(k.key) ?? 0) + 1);
+  for (const k of new Set(phones.flatMap((phone) => phone.kept)))
+    asked.set(k.key, (asked.get(k.key) ?? 0) + 1);
   for (const [key, times] of count)
-    want(times <= (asked.get(key) ?? 0) || world.forked.has(key), 'exactly once', () => {
-      return `${times} times ${key}`;
-    });
+    want(times <= (asked.get(key) ?? 0), 'exactly once', () => `${times} times ${key}`);
   for (const phone of phones)
     for (const k of phone.kept)
       want(!k.promised || phone.revoked || count.has(k.key), 'no loss', () => {
         return `phone ${phone.no}: ${k.key}`;
       });
   dense(state);
+  ownOrder(state, phones);
   for (const m of state.mutations) if (!m.repeat && applied.has(m.outcome)) values(state, m);
+}
+
+/** Nothing that a phone set shows in the place of what the same phone set there later. */
+function ownOrder(state: ServerState, phones: readonly Phone[]): void {
+  const taken = new Set<string>();
+  for (const m of state.mutations) if (applied.has(m.outcome)) taken.add(keyOf(m.raw));
+  for (const phone of phones) {
+    const last = new Map<string, string>();
+    const before = new Map<string, string>();
+    for (const { key, edit } of phone.kept) {
+      if (!taken.has(key) || edit.kind === 'settle') continue;
+      for (const [field, value] of Object.entries(edit.set ?? {})) {
+        const where = `${edit.rec} ${field}`;
+        const older = last.get(where);
+        if (older !== undefined) before.set(`${where} ${older}`, key);
+        last.set(where, bare(value));
+      }
+    }
+    for (const [rec, body] of Object.entries(state.bodies)) {
+      if (state.contested[rec] || body === 'deleted') continue;
+      for (const [field, value] of Object.entries(JSON.parse(body) as object)) {
+        const where = `${rec} ${field}`;
+        const later = before.get(`${where} ${bare(value)}`);
+        const stale = later !== undefined && last.get(where) !== bare(value);
+        want(!stale, 'own order', () => `phone ${phone.no}: ${where} ${bare(value)}, later ${later}`);
+      }
+    }
+  }
 }
 
 /**
@@ -176,12 +204,11 @@ export function refused(state: ServerState, wrong: ReadonlySet<string>): void {
   }
 }
 
-/** Each phone knows what became in the end of all it sent under its present device id. */
+/** Each phone knows what became in the end of all it sent. */
 export async function told(state: ServerState, phones: readonly Phone[]): Promise<void> {
   const now = new Map(state.mutations.map((m) => [`${m.device}/${m.n}`, m.outcome]));
   for (const phone of phones)
     for (const s of (await drive(phone.store.sent())) ?? []) {
-      if (s.device !== phone.device) continue;
       const id = `${s.device}/${s.n}`;
       const { outcome } = s;
       want((now.get(id) ?? outcome) === outcome, 'outcomes are told', () => {

@@ -237,8 +237,6 @@ class Run {
     copy.revoked = phone.revoked; // it goes by the id that was shut out
     copy.kept.push(...phone.kept.filter((k) => k.promised));
     for (const [key, edit] of phone.drafts) copy.drafts.set(key, edit);
-    for (const k of phone.kept) this.world.forked.add(k.key);
-    for (const edit of phone.drafts.values()) this.world.forked.add(edit.rec);
     this.world.phones.push(copy);
     this.world.saw('clone');
     this.world.note(`${copy.no} is a copy of ${phone.no}`);

@@ -33,8 +33,6 @@ export class World {
   readonly log = new Map<string, Logged>();
   readonly keys = new Map<string, number>();
   readonly cloneKeys = new Set<string>();
-  /** Contents that were in the outbox of a phone when it was copied or took a new device id. */
-  readonly forked = new Set<string>();
   /** Entries that were once taken into a record, by device, number and content. */
   readonly accepted = new Set<string>();
   /** Photos whose bytes the server has had. */
