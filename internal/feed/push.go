@@ -51,7 +51,11 @@ func (d Door) push(
 		if err != nil {
 			return err
 		}
-		if p.batch.SeenAt = d.Now(); req.Epoch == p.epoch {
+		if req.Epoch != "" && req.Epoch != p.epoch {
+			return nil // it must offer again first what it holds, in its order; the pull tells it so
+		}
+		p.batch.SeenAt = d.Now()
+		if req.Epoch == p.epoch {
 			p.batch.Cursor = req.Cursor
 		}
 		out.Acks, out.Expect = p.takeAll(entries)

@@ -169,6 +169,7 @@ function ownOrder(state: ServerState, phones: readonly Phone[]): void {
     for (const [rec, body] of Object.entries(state.bodies)) {
       if (state.contested[rec] || body === 'deleted') continue;
       for (const [field, value] of Object.entries(JSON.parse(body) as object)) {
+        if (!bare(value).startsWith('(')) continue; // a word of the editor's, which nobody sets twice
         const where = `${rec} ${field}`;
         const later = before.get(`${where} ${bare(value)}`);
         const stale = later !== undefined && last.get(where) !== bare(value);
