@@ -26,7 +26,7 @@ export interface Sent {
 
 export interface SyncState {
   device: string;
-  /** Ids that it had before, in their order, as far as answered entries still bear them. */
+  /** Ids that it had before, in their order. */
   formers?: string[];
   nextN: number;
   cursor: number;

@@ -147,6 +147,7 @@ export function stored(world: World, state: ServerState, phones: readonly Phone[
       });
   dense(state);
   ownOrder(state, phones);
+  firstOrder(state, phones);
   for (const m of state.mutations) if (!m.repeat && applied.has(m.outcome)) values(state, m);
 }
 
@@ -175,6 +176,23 @@ function ownOrder(state: ServerState, phones: readonly Phone[]): void {
         const stale = later !== undefined && last.get(where) !== bare(value);
         want(!stale, 'own order', () => `phone ${phone.no}: ${where} ${bare(value)}, later ${later}`);
       }
+    }
+  }
+}
+
+/** What a phone brought under a new id came in the order in which it was kept. */
+function firstOrder(state: ServerState, phones: readonly Phone[]): void {
+  for (const { no, ids } of phones) {
+    const last = new Map<string, [number, number]>();
+    for (const { device, n, raw, repeat } of state.mutations) {
+      const was = repeat ? undefined : (JSON.parse(raw) as Mutation).was;
+      if (!was || !ids.includes(device)) continue;
+      const [rank, first] = last.get(device) ?? [-1, 0];
+      const now = ids.indexOf(was.device);
+      want(now > rank || (now === rank && was.n > first), 'own order', () => {
+        return `phone ${no}: ${device}/${n} was ${was.device}/${was.n}, after ${ids[rank]}/${first}`;
+      });
+      last.set(device, [now, was.n]);
     }
   }
 }

@@ -29,6 +29,8 @@ export class Phone implements Body {
   shutOut = false;
   /** Device id as the registry of this phone has it, in a database of its own. */
   device: string;
+  /** All ids it had, in their order. */
+  ids: string[] = [];
   /** The device that the token in memory speaks for. */
   token: string | undefined;
   phase: Phase = { at: 'idle' };
@@ -53,6 +55,7 @@ export class Phone implements Body {
     readonly skews: Chance,
   ) {
     this.device = world.chance.uuid();
+    this.ids.push(this.device);
     this.photos = new Photos(this);
   }
 
@@ -122,13 +125,18 @@ export class Phone implements Body {
     const life = this.life;
     const state = await store.state();
     if (this.life !== life) return;
-    if (state.device !== '' && this.world.planted !== 'registryStale') this.device = state.device;
+    if (state.device !== '' && this.world.planted !== 'registryStale') this.goBy(state.device);
     this.token = undefined;
     this.shutOut = false;
     this.photos.revive();
     this.api = this.makeApi(); // what a broken load had brought is gone
     this.current = { store, loop: this.makeLoop(store) };
     this.up = true;
+  }
+
+  private goBy(device: string): void {
+    if (this.device !== device) this.ids.push(device);
+    this.device = device;
   }
 
   /** A person signs in, which makes the device known to the server. */
@@ -169,7 +177,7 @@ export class Phone implements Body {
         if (!alive()) return never();
         this.world.saw('newDevice');
         this.token = undefined;
-        this.device = device;
+        this.goBy(device);
       },
     });
   }

@@ -234,6 +234,7 @@ class Run {
     );
     await drive(copyDisk(phone.disk, copy.disk));
     copy.device = phone.device;
+    copy.ids = [...phone.ids];
     copy.revoked = phone.revoked; // it goes by the id that was shut out
     copy.kept.push(...phone.kept.filter((k) => k.promised));
     for (const [key, edit] of phone.drafts) copy.drafts.set(key, edit);

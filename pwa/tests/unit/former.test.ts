@@ -42,8 +42,9 @@ test('after a restore all moves to one new id, in its order, if some had gone ou
   };
   await phone.sync();
   const { device, formers } = await phone.store.state();
+  const before = ['z-first', 'device-new-1', 'a-third'];
   const list = ['1 one z-first 1', '2 two device-new-1 2', '3 unsent a-third 1'];
-  expect([seen, device, formers]).toEqual([list, 'device-new-2', []]);
+  expect([seen, device, formers]).toEqual([list, 'device-new-2', before]);
 
   server.restoreEmpty();
   await phone.sync(); // nothing went out under a former id any more: the numbers stay
