@@ -121,11 +121,13 @@ func (a *Admin) FindLogin(
 // dropFarm removes an account from every table, children first.
 var dropFarm = []string{
 	dropResults,
+	dropJudgements,
 	dropQuarantine,
 	dropConflicts,
 	dropPhotos,
 	dropValues,
 	dropClones,
+	dropRepeats,
 	dropMutations,
 	dropRecords,
 	dropLinks,
@@ -135,6 +137,8 @@ var dropFarm = []string{
 const (
 	dropResults    = `DELETE FROM result WHERE farm_id = @farm`
 	dropQuarantine = `DELETE FROM quarantine WHERE farm_id = @farm`
+	dropJudgements = `DELETE FROM judgement WHERE farm_id = @farm`
+	dropRepeats    = `DELETE FROM repeat WHERE farm_id = @farm`
 	dropPhotos     = `DELETE FROM photo WHERE farm_id = @farm`
 	dropConflicts  = `DELETE FROM conflict WHERE farm_id = @farm`
 	dropValues     = `DELETE FROM field_value WHERE farm_id = @farm`
