@@ -6,7 +6,9 @@ export const gapMS = 84;
 /** Runs in the page; tell(word) is there. Answers are always the same: only their number counts. */
 function dig({ gapMS, seed }) {
   const steps = ['vigorous', 'over5', 'pink', 'crownAndLateral'];
-  const key = (answer) => document.querySelector(`[data-answer="${answer}"]`);
+  // The keys of every question stand in the page; those of one show.
+  const key = (answer) =>
+    document.querySelector(`.keys:not([hidden]) [data-answer="${answer}"]`);
   const button = (words) =>
     [...document.querySelectorAll('button')].find((b) => words.test(b.textContent) && !b.disabled);
   let state = seed;

@@ -1,6 +1,6 @@
 // Digging, plant by plant. Everything to tap lies in the lower part of the screen, under the
 // thumb; the upper part only shows. Each tap is on the disk at once.
-import { useEffect } from 'preact/hooks';
+import { useCallback, useEffect } from 'preact/hooks';
 import {
   digit,
   isNumber,
@@ -24,7 +24,7 @@ import { Keypad } from '../ui/keypad';
 import { RangeBar } from '../ui/chance';
 import { ClassMark } from '../ui/headline';
 import { enoughWords, shareWords } from '../ui/verdict';
-import type { DigPart } from '../wire.gen';
+import type { DigPart, DigSpot } from '../wire.gen';
 import { Finish, Nodes, SpotNote, Words } from './finish';
 import { Checks } from './check';
 import { StandCount } from './stand';
@@ -44,9 +44,10 @@ function once(work: () => void): void {
   navigator.vibrate?.(12);
 }
 
-function answer(draft: DigDraft, key: string): void {
+function answer(field: string, key: string): void {
   once(() => {
-    if (!spotIsFull(draft)) put(tap(draft, key, id7));
+    const draft = drafts.peek().get(field);
+    if (draft && !spotIsFull(draft)) put(tap(draft, key, id7));
   });
 }
 
@@ -125,7 +126,7 @@ function Tally({ draft, part }: { draft: DigDraft; part: DigPart | undefined }) 
           {plantCount(draft) === 0 ? t('dig.first') : tn('dig.plants', plantCount(draft))}
         </p>
       )}
-      <Marks draft={draft} part={part} />
+      <Marks spots={draft.spots} part={part} />
       <InHand draft={draft} />
       {plantCount(draft) === 0 && draft.plant.vigour === undefined && (
         <Lesson
@@ -139,32 +140,47 @@ function Tally({ draft, part }: { draft: DigDraft; part: DigPart | undefined }) 
   );
 }
 
+interface MarksProps {
+  spots: readonly DigSpot[];
+  part: DigPart | undefined;
+}
+
 /** One mark for each plant, spot by spot: patchiness shows before it is computed. */
-function Marks({ draft, part }: { draft: DigDraft; part: DigPart | undefined }) {
-  let no = -1;
+function Marks({ spots, part }: MarksProps) {
+  let from = 0;
   return (
     <dl class="marks">
-      {draft.spots
+      {spots
         .filter((s) => s.plants.length > 0)
-        .map((spot, i) => (
-          <div key={spot.id} class="marks-row">
-            <dt>{t('dig.spot', { n: i + 1 })}</dt>
-            <dd>
-              {spot.plants.map((plant) => {
-                const result = part?.plantResults[++no]?.result;
-                return result ? (
-                  <span key={plant.id}>
-                    <ClassMark of={result} />
-                    <span class="hidden">{t(`plant.${result}` as Key)}</span>
-                  </span>
-                ) : (
-                  <span key={plant.id} class="mark-open" />
-                );
-              })}
-            </dd>
-          </div>
-        ))}
+        .map((spot, i) => {
+          const results = part?.plantResults.slice(from, (from += spot.plants.length)) ?? [];
+          const marks = results.map(({ result }) => result).join(' ');
+          return <SpotMarks key={spot.id} n={i + 1} plants={spot.plants.length} marks={marks} />;
+        })}
     </dl>
+  );
+}
+
+/** The marks of one spot, in words of the engine; plants without one are still being judged. */
+function SpotMarks({ n, plants, marks }: { n: number; plants: number; marks: string }) {
+  const results = marks.split(' ');
+  return (
+    <div class="marks-row">
+      <dt>{t('dig.spot', { n })}</dt>
+      <dd>
+        {Array.from({ length: plants }, (_, i) => {
+          const result = results[i];
+          return result ? (
+            <span key={i}>
+              <ClassMark of={result} />
+              <span class="hidden">{t(`plant.${result}` as Key)}</span>
+            </span>
+          ) : (
+            <span key={i} class="mark-open" />
+          );
+        })}
+      </dd>
+    </div>
   );
 }
 
@@ -192,7 +208,9 @@ interface CountingProps {
 }
 
 function Counting({ draft, part }: CountingProps) {
+  const { field } = draft;
   const step = stepOf(draft.plant, draft.judged);
+  const onKey = useCallback((key: string) => answer(field, key), [field]);
   return (
     <>
       <h2 class="ask">{t(`ask.${step}` as Key)}</h2>
@@ -202,11 +220,11 @@ function Counting({ draft, part }: CountingProps) {
           canUndo={draft.past.length > 0}
           onDigit={(key) => once(() => put(digit(draft, key)))}
           onUndo={() => put(undo(draft))}
-          onDone={() => answer(draft, draft.plant.typed ?? '')}
+          onDone={() => onKey(draft.plant.typed ?? '')}
         />
       ) : (
         <>
-          <Keys step={step} onKey={(key) => answer(draft, key)} />
+          <Keys step={step} onKey={onKey} />
           <Moves draft={draft} part={part} />
         </>
       )}

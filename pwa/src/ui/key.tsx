@@ -18,12 +18,34 @@ function Picture({ step, answer }: { step: Step; answer: string }) {
   return <RootPosition position={answer} />;
 }
 
-export function Keys({ step, onKey }: { step: Step; onKey: (answer: string) => void }) {
+interface Props {
+  step: Step;
+  /** The same function every time, so that a tap draws no key anew. */
+  onKey: (answer: string) => void;
+}
+
+/**
+ * The keys of all questions stand in the page, and one question's show: on a slow phone, making
+ * their drawings anew at each tap took longer than everything else the tap needs.
+ */
+export function Keys({ step, onKey }: Props) {
   return (
-    <div class="keys">
+    <>
+      {(Object.keys(answers) as Step[]).map((of) => (
+        <div key={of} class="keys" hidden={of !== step}>
+          <StepKeys step={of} onKey={onKey} />
+        </div>
+      ))}
+    </>
+  );
+}
+
+function StepKeys({ step, onKey }: Props) {
+  return (
+    <>
       {answers[step].map((answer) => (
         <button
-          key={step + answer}
+          key={answer}
           type="button"
           class="key-button"
           data-answer={answer || 'notCut'}
@@ -33,6 +55,6 @@ export function Keys({ step, onKey }: { step: Step; onKey: (answer: string) => v
           <span>{t(`${step}.${answer || 'notCut'}` as Key)}</span>
         </button>
       ))}
-    </div>
+    </>
   );
 }

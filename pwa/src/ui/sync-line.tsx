@@ -1,5 +1,6 @@
 // The state of a person's work in fixed words. Nothing is called "at the farm server" before the
 // server has said so, and having no signal is not an error.
+import { computed } from '@preact/signals';
 import { practising } from '../state/practice';
 import { phase, shutOut, tally } from '../state/session';
 import { showMoment, t, tn } from '../state/words';
@@ -32,13 +33,20 @@ export function SyncLine() {
   );
 }
 
-/** "Kept on this phone 14:02", said only while the disk has all that the screen shows. */
+const keptWords = computed(() =>
+  keptAt.value === '' ? '' : t('state.kept', { when: showMoment(keptAt.value, Date.now()) }),
+);
+const keptClass = computed(() => (keeping.value > 0 ? 'kept waits' : 'kept'));
+
+/**
+ * "Kept on this phone 14:02", said only while the disk has all that the screen shows. The class
+ * goes into the page by itself: it changes twice with every tap.
+ */
 export function KeptLine() {
-  if (keptAt.value === '') return null;
-  const when = showMoment(keptAt.value, Date.now());
+  if (keptWords.value === '') return null;
   return (
-    <p class={keeping.value > 0 ? 'kept waits' : 'kept'} aria-live="polite">
-      {t('state.kept', { when })}
+    <p class={keptClass} aria-live="polite">
+      {keptWords.value}
     </p>
   );
 }

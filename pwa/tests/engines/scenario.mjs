@@ -35,7 +35,8 @@ async function dig(driver, field, kinds) {
   await tap(driver, `a.line[href="/field/${field}"]`);
   await tap(driver, '.foot .loud:not(:disabled)'); // the engine first says that one may go in
   for (const kind of kinds)
-    for (const answer of plants[kind]) await tap(driver, `[data-answer="${answer}"]`);
+    for (const answer of plants[kind])
+      await tap(driver, `.keys:not([hidden]) [data-answer="${answer}"]`);
   await tap(driver, '.row button:nth-child(4)');
   await tap(driver, '.row .loud');
   await until(driver, 'the verdict', there('.stamp'));

@@ -60,9 +60,9 @@ test('undo takes back tap by tap, and a storm of taps is counted exactly', async
   await page.getByRole('button', { name: 'Next spot' }).tap();
   const plants = 15;
   for (let i = 0; i < plants; i++) {
-    await page.locator('[data-answer="pale"]').dispatchEvent('click');
+    await page.locator('[data-answer="pale"]:visible').dispatchEvent('click');
     await page.waitForTimeout(100);
-    await page.locator('[data-answer="none"]').dispatchEvent('click');
+    await page.locator('[data-answer="none"]:visible').dispatchEvent('click');
     await page.waitForTimeout(100);
   }
   await page.getByText(`Spot 3, plant ${plants + 1}`).waitFor();
