@@ -12,7 +12,8 @@
 //     Epoch it last saw. (Floor: the tombstones that its load could do without, so that a load in
 //     pages is not taken for a phone that stayed away too long.) Reset throws its base away, never
 //     its outbox. Another Epoch: offer sent and unsent entries again, in the order in which they were
-//     kept; of a push under an older epoch nothing is taken. If some were sent under a former device id, all of them move to a new one first.
+//     kept; of a push under an older epoch nothing is taken. If some were sent under a former device
+//     id, all of them move to a new one first.
 //   - First load: GET .../snapshot (its format: package snapshot), stored with cursor = its seq and
 //     epoch in one transaction, then /sync from there. A broken load goes on with Range and
 //     If-Range: "epoch.seq". Any refusal (413: too many records): load by /sync from cursor 0.
