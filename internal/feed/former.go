@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"slices"
 
 	"hilum/internal/kind"
@@ -138,12 +139,14 @@ func (p *push) repeat(e entry, known Known) wire.Ack {
 // takeBack judges again what a device that was shut out had handed in, when a device of the same
 // person that has access brings the very same entry: nobody else needs to look at it first.
 func (p *push) takeBack(ctx context.Context, d Door) error {
-	for _, r := range p.batch.Repeats {
-		ack := p.ackOf(r.Of)
-		if ack.Problem == nil || ack.Problem.Code != HandInCode {
-			continue
+	handed := map[string][]int64{}
+	for _, k := range p.known {
+		if k.Ack.Problem != nil && k.Ack.Problem.Code == HandInCode && p.repeats(k.At) {
+			handed[k.At.Device] = append(handed[k.At.Device], k.At.N)
 		}
-		waiting, err := p.tx.Asides(ctx, r.Of.Device, []int64{r.Of.N})
+	}
+	for _, device := range slices.Sorted(maps.Keys(handed)) {
+		waiting, err := p.tx.Asides(ctx, device, handed[device])
 		if err != nil {
 			return err
 		}
@@ -154,14 +157,9 @@ func (p *push) takeBack(ctx context.Context, d Door) error {
 	return nil
 }
 
-// ackOf gives the outcome of an entry that this push found on record.
-func (p *push) ackOf(at merge.Place) wire.Ack {
-	for _, k := range p.known {
-		if k.At == at {
-			return k.Ack
-		}
-	}
-	return wire.Ack{}
+// repeats says that this push brought an entry again that is on record there.
+func (p *push) repeats(at merge.Place) bool {
+	return slices.ContainsFunc(p.batch.Repeats, func(r Repeat) bool { return r.Of == at })
 }
 
 // acknowledgeRepeats gives a repeat what this push made of the entry on record.

@@ -222,7 +222,7 @@ func (p *push) readSettle(e entry) (in wire.Settle, err error) {
 func (p *push) show(e entry, in wire.Settle, value json.RawMessage) error {
 	old := p.states[in.Record]
 	of := kind.All[old.Kind]
-	change := merge.Change{Stamp: p.stamp(e), Base: old.Seq}
+	change := merge.Change{Stamp: p.stamp(e), Base: old.Seq, Own: p.own}
 	if in.Name == merge.Life {
 		change.Del = true // the other side of a life is always its end
 	} else {
