@@ -69,9 +69,9 @@ export class Browser {
 
 export async function signIn(page, url, who) {
   await page.goto(url);
-  await page.getByLabel(/Sign-in name|Nom d’accès/).fill(who.login);
+  await page.getByLabel(/Sign-in name|Nom d’utilisateur/).fill(who.login);
   await page.getByLabel(/^(Password|Mot de passe)$/).fill(who.password);
-  await page.getByRole('button', { name: /^(Sign in|Entrer)$/ }).click();
+  await page.getByRole('button', { name: /^(Sign in|Se connecter)$/ }).click();
   await page.getByRole('heading', { level: 1, name: /Fields|Champs/ }).waitFor();
 }
 

@@ -164,7 +164,7 @@ const own = [
   path('settings', '/settings'),
   {
     name: 'settings-out',
-    reach: (w) => w.page.getByRole('button', { name: /^(Sign out|Sortir)$/ }).click(),
+    reach: (w) => w.page.getByRole('button', { name: /^(Sign out|Se déconnecter)$/ }).click(),
   },
   path('about', '/about'),
   path('model', '/model'),
@@ -339,7 +339,7 @@ export async function setUnits(program, units) {
   await page.goto(`${program.url}/account`);
   await page.getByLabel(/^(Units on screen|Unités à l’écran)$/).selectOption(units);
   await page.goto(`${program.url}/hand-in`);
-  await page.getByText(/put the phone away|ranger le téléphone/).waitFor();
+  await page.getByText(/Nothing waits on this computer|Rien n’attend sur/).waitFor();
   await browser.close();
 }
 

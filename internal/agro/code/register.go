@@ -129,9 +129,9 @@ var Vocabulary = map[string][]string{
 	"inoculate":  {"single", "double"},
 	"beanRule":   {"total70", "total80", "yieldBased", "none", "firstYear50"},
 	// Units that are words: the others are symbols, the same in every language.
-	"unit": {"cells/g", "cells/ha", "cells/seed", "in", "ft", "log10 cells/g", "nodes", "pairs",
-		"seeds/ft", "year", "years", "days", "digs", "spots", "plants", "plants/m2", "US gal/ac",
-		"imp gal/ac", "$/field"},
+	"unit": {"bu", "bu/ac", "$/bu", "cells/g", "cells/ha", "cells/seed", "in", "ft",
+		"log10 cells/g", "nodes", "pairs", "seeds/ft", "year", "years", "days", "digs", "spots",
+		"plants", "plants/m2", "US gal/ac", "imp gal/ac", "$/field"},
 }
 
 // options are the keys of inoculant plans: the five compared, and what else a plan may combine.

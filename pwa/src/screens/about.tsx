@@ -27,10 +27,9 @@ export function About() {
     <Frame title={t('nav.about')} back="/settings" backWords={t('nav.settings')}>
       <p>{t('about.what')}</p>
       <Leader label={t('about.client')}>{clientVersion}</Leader>
-      <Leader label={t('about.engine')}>{engine.value || t('figure.none')}</Leader>
-      <Leader label={t('about.storage')}>
-        {persisted.value ? t('about.kept') : t('about.mayClear')}
-      </Leader>
+      {engine.value && <Leader label={t('about.engine')}>{engine.value}</Leader>}
+      <h2>{t('about.storage')}</h2>
+      <p>{persisted.value ? t('about.kept') : t('about.mayClear')}</p>
       <h2>{t('about.promise')}</h2>
       <p>{t('about.promiseWords')}</p>
       <p>{t('about.limits')}</p>

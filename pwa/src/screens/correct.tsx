@@ -38,7 +38,7 @@ export function Correct({ id = '', dig = '' }: { id?: string; dig?: string }) {
 
 function Plants({ dig, choose }: { dig: Dig; choose: (plant: string) => void }) {
   return (
-    <ul class="lines plain">
+    <ul class="open-digs">
       {dig.spots.flatMap((spot, i) =>
         spot.plants.map((p, j) => (
           <li key={p.id}>

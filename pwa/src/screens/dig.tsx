@@ -196,7 +196,7 @@ function InHand({ draft }: { draft: DigDraft }) {
   ].filter(Boolean);
   return (
     <>
-      {words.length > 0 && <p class="in-hand">{t('dig.inHand', { words: words.join(', ') })}</p>}
+      {words.length > 0 && <p class="in-hand">{t('dig.inHand', { words: words.join(' · ') })}</p>}
       {typed && <p class="count">{typed}</p>}
     </>
   );

@@ -8,7 +8,6 @@ import { plantCount } from '../dig/draft';
 import { one, planYear, rowOf, seasons, digs, type FieldRow } from '../state/records';
 import { problemWords } from '../state/problem';
 import { report, type ReportState } from '../state/report';
-import { mayPlan } from '../state/session';
 import type { Report } from '../wire.gen';
 import { loadEngineWords, showDate, t, tn } from '../state/words';
 import { InoculantAnswer, Missing, RiskAnswer, StarterAnswer } from '../ui/answer';
@@ -58,11 +57,9 @@ function Rest({ field, state }: { field: string; state: ReportState | undefined 
         <a class="button" href={`/field/${field}/pass`}>
           {t('field.passes')}
         </a>
-        {mayPlan.value && (
-          <a class="button" href={`/field/${field}/seeding`}>
-            {t('field.seeding')}
-          </a>
-        )}
+        <a class="button" href={`/field/${field}/seeding`}>
+          {t('field.seeding')}
+        </a>
         <a class="button" href={`/field/${field}/sheet`}>
           {t('sheet.link')}
         </a>

@@ -7,6 +7,7 @@ import { drafts } from '../state/dig';
 import { countByField, fieldOf, type FieldCount } from '../state/hand-in';
 import { photoPauseMS, photosHere } from '../state/photo';
 import { practising } from '../state/practice';
+import { atDesk } from '../state/place';
 import { one } from '../state/records';
 import { conflicts } from '../state/review';
 import { clearHere, open, phase, shutOut, syncNow, tally } from '../state/session';
@@ -29,6 +30,8 @@ export function describe(text: string): Line {
   return { what, when: showMoment(m.phoneTime, Date.now()) };
 }
 
+const clearWords = (): string => t(atDesk.value ? 'handIn.nothing' : 'handIn.away');
+
 export function HandIn() {
   const list = useSignal<Line[]>([]);
   const counts = useSignal<FieldCount[]>([]);
@@ -43,7 +46,7 @@ export function HandIn() {
   if (shutOut.value) return <ShutOut waiting={waiting} list={list.value} />;
   return (
     <Frame title={t('handIn.title')} foot={<PhoneNav />}>
-      <p class={clear ? 'key words' : 'lead'}>{clear ? t('handIn.away') : stateWords()}</p>
+      <p class={clear ? 'key words' : 'lead'}>{clear ? clearWords() : stateWords()}</p>
       {clear && <p>{stateWords()}</p>}
       {!clear && <PhaseWords />}
       {open_.length > 0 && <OpenDrafts />}

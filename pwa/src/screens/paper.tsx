@@ -96,7 +96,6 @@ function Why({ row, report: r }: { row: FieldRow; report: Report }) {
       </Leader>
       <FigureBlock label={t('reason.to12')} figure={plainOf(r.nitrogen.to12in)} report={r} />
       <FigureBlock label={t('reason.supply')} figure={plainOf(r.nitrogen.supplyShare)} report={r} />
-      <FigureBlock label={t('reason.now')} figure={plainOf(r.rhizobia.now)} report={r} />
       {lastDig && part && (
         <Leader label={t('paper.dig', { date: showDate(lastDig.body.date) })}>
           {digWords(part)}; {shareWords(part)}
@@ -158,7 +157,6 @@ function shownSources(r: Report): Set<string> {
     starter.withProduct,
     r.nitrogen.to12in,
     r.nitrogen.supplyShare,
-    r.rhizobia.now,
     option?.fail,
     option?.lossMoney,
     option?.lossYield,

@@ -1,10 +1,11 @@
 // How a field was seeded: the dates that the windows hang on, and what went into the ground.
-import type { Season } from '../wire.gen';
+import type { Quantity, Season } from '../wire.gen';
 import { editSeason } from '../state/edit';
 import { one, planYear, rowOf, seasons, type FieldRow } from '../state/records';
 import { mayPlan } from '../state/session';
-import { t } from '../state/words';
+import { showDate, showNumber, showUnit, t, type Key } from '../state/words';
 import { Amount } from '../ui/amount';
+import { Leader } from '../ui/figure';
 import { Frame } from '../ui/frame';
 import { ProblemLine, useProblem } from '../ui/problem';
 import { KeptLine } from '../ui/sync-line';
@@ -17,9 +18,41 @@ export function SeedingScreen({ id = '' }: { id?: string }) {
   const row = rowOf(field, planYear.value);
   return (
     <Frame title={t('seeding.title')} back={`/field/${id}`} backWords={field.body.name}>
-      <KeptLine />
-      {mayPlan.value ? <SeedingForm row={row} whole /> : <p>{t('seeding.desk')}</p>}
+      {mayPlan.value ? (
+        <>
+          <KeptLine />
+          <SeedingForm row={row} whole />
+        </>
+      ) : (
+        <Facts body={row.season?.body ?? {}} />
+      )}
     </Frame>
+  );
+}
+
+const amount = (q: Quantity | undefined): string | undefined =>
+  q && `${showNumber(q.value, 2)} ${showUnit(q.unit)}`;
+
+/** The same for those who only read it: a spacing for the stand count, a date for the stage. */
+function Facts({ body }: { body: Partial<Season> }) {
+  const facts: readonly (readonly [string, string | undefined])[] = [
+    [t('plan.seeded'), body.seeded && showDate(body.seeded)],
+    [t('plan.emerged'), body.emerged && showDate(body.emerged)],
+    [t('plan.rows'), amount(body.rowSpacing)],
+    [t('seeding.depth'), amount(body.seedDepth)],
+    [t('seeding.rate'), amount(body.seedRate)],
+    [t('seeding.starter'), amount(body.starterUsed)],
+    [t('plan.inoculants'), body.inoculants?.map((x) => t(`form.${x.form}` as Key)).join('; ')],
+  ];
+  return (
+    <>
+      {facts.map(([label, words]) => (
+        <Leader key={label} label={label}>
+          {words || t('form.notSaid')}
+        </Leader>
+      ))}
+      <p class="aside">{t('seeding.desk')}</p>
+    </>
   );
 }
 

@@ -5,6 +5,7 @@ import english from '../words/ui.en.json';
 import type { Arg, Message } from '../wire.gen';
 import { dateIn, numberIn } from './intl';
 import { language, type Language } from './prefs';
+import { atDesk } from './place';
 import { today } from './records';
 
 export type Key = keyof typeof english;
@@ -51,8 +52,12 @@ export function fill(text: string, args: Args): string {
 /** The words for a key of this program. */
 export function t(key: Key, args: Args = {}): string {
   // A key made of a code that has no word yet shows itself: no screen falls for want of a word.
-  return fill(ui.value[key] ?? english[key] ?? key, args);
+  const text = ui.value[key] ?? english[key] ?? key;
+  // "Kept on this phone" would be odd at a desk: what holds the work is called what it is.
+  return fill(text, text.includes('{here}') ? { here: t(hereKey()), ...args } : args);
 }
+
+const hereKey = (): Key => (atDesk.value ? 'here.desk' : 'here.phone');
 
 /** Whether this program has words for a key that was put together. */
 export const hasKey = (key: string): key is Key => key in english;
@@ -99,8 +104,11 @@ export function showShortDate(date: string): string {
 export function showTime(iso: string): string {
   const at = new Date(iso);
   const [hour, minute] = [at.getHours(), at.getMinutes()].map((n) => String(n).padStart(2, '0'));
-  return [hour, minute].join(language.value === 'fr' ? ' h ' : ':');
+  return clock(hour ?? '', minute ?? '');
 }
+
+const clock = (hour: string, minute: string): string =>
+  [hour, minute].join(language.value === 'fr' ? '\u00a0h\u00a0' : ':');
 
 /** "14:02" for the same day, "Thu 12 June 14:02" for another. */
 export function showMoment(iso: string, nowMS: number): string {
@@ -127,8 +135,9 @@ export function writeAmountsBy(write: Write): void {
 
 /** A date, or a date and an hour: 2027-06-13T07:00. */
 function showDay(date: string): string {
-  const [day = '', hour = ''] = date.split('T');
-  return [showDate(day), hour].join(' ').trim();
+  const [day = '', time = ''] = date.split('T');
+  const [hour = '', minute = ''] = time.split(':');
+  return [showDate(day), minute && clock(hour, minute)].join(' ').trim();
 }
 
 function showArg(arg: Arg): string {
@@ -145,7 +154,7 @@ export function say(message: Message): string {
   const text = words[message.code] ?? message.code;
   const args: Record<string, string> = {};
   for (const [name, arg] of Object.entries(message.args ?? {})) args[name] = showArg(arg);
-  return fill(text, args);
+  return fill(text, args).replace(/(\d)–(?=\d)/g, '$1\u2060–\u2060'); // "5–6" on one line
 }
 
 export const sayCode = (code: string): string => say({ code });

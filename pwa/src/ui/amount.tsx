@@ -1,6 +1,6 @@
 // A quantity in a form: the number and its unit, side by side.
 import type { Quantity } from '../wire.gen';
-import { t } from '../state/words';
+import { showUnit, t } from '../state/words';
 import { Choice, NumberField } from './form';
 
 interface AmountProps {
@@ -28,7 +28,7 @@ export function Amount({ label, units, value, put, otherwise }: AmountProps) {
         short
         label={t('form.unitOf', { label })}
         value={unit}
-        options={units.map((u) => [u, u] as const)}
+        options={units.map((u) => [u, showUnit(u)] as const)}
         onChange={(u) => value && put({ ...value, unit: u })}
       />
     </div>

@@ -65,7 +65,7 @@ test('asked which, a person gets into one account, then into the other beside it
   await page.getByRole('link', { name: 'Creek Quarter' }).waitFor();
   await page.getByRole('link', { name: 'Settings' }).click();
   await page.getByRole('link', { name: 'Sign in to another account' }).click();
-  await page.getByText('stays on this device and goes on sending').waitFor();
+  await page.getByText(/stays on this (phone|computer) and goes on sending/).waitFor();
   assert.equal(await page.getByLabel('Sign-in name').inputValue(), '');
   await page.getByLabel('Sign-in name').fill(who.login);
   await page.getByLabel('Password', { exact: true }).fill(who.password);

@@ -85,7 +85,7 @@ test('a field is added with a new grower, named anew and put away', async () => 
   await page.getByLabel('Name of the field').press('Enter');
   await page.getByRole('heading', { level: 2, name: 'Slough Eighth' }).waitFor();
   await page.getByLabel('Crop', { exact: true }).selectOption('lentil');
-  await page.getByText('Computed on this device').waitFor();
+  await page.getByText('Computed on this computer').waitFor();
   await page.getByRole('button', { name: 'Add a soil test' }).click();
   await page.getByLabel('Nitrate in layer 1').fill('8');
   await page.getByRole('button', { name: 'Keep this soil test' }).click();

@@ -45,7 +45,7 @@ test('today\u2019s order: closing windows first, reasons beside each, no date pr
   await page.getByText(/Working out/).waitFor({ state: 'detached' });
   assert.ok((await namesOf(page)).length > mine.length, 'all are more than mine');
   await page.getByText(/Bring:.*spade/).waitFor();
-  await page.getByText(/By this device\u2019s clock it is/).first().waitFor();
+  await page.getByText(/By this phone\u2019s clock it is/).first().waitFor();
   await assertAccessible(page, 'today');
 });
 

@@ -265,7 +265,7 @@ test('many outlines at the desk are matched by name and kept at once', async () 
   await assertAccessible(page, 'outlines from a file');
   await page.getByLabel('Field for Nobody’s').selectOption({ label: await labelOf(page, 'Bare Corner') });
   await page.getByRole('button', { name: 'Keep 3 outlines' }).click();
-  await page.getByText('3 outlines kept on this device').waitFor();
+  await page.getByText(/3 outlines kept on this (phone|computer)/).waitFor();
   await page.getByText('At the farm server').waitFor();
   await page.goto(`${program.url}/field/${field}`);
   await page.locator('.panel .maps .map-field').first().waitFor();
