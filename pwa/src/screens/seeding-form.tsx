@@ -1,9 +1,10 @@
 // How a field was seeded: the dates that the windows hang on, and what went into the ground.
+import { useEffect } from 'preact/hooks';
 import type { Quantity, Season } from '../wire.gen';
 import { editSeason } from '../state/edit';
 import { one, planYear, rowOf, seasons, type FieldRow } from '../state/records';
 import { mayPlan } from '../state/session';
-import { showDate, showNumber, showUnit, t, type Key } from '../state/words';
+import { loadEngineWords, showDate, showNumber, showUnit, t, type Key } from '../state/words';
 import { Amount } from '../ui/amount';
 import { Leader } from '../ui/figure';
 import { Frame } from '../ui/frame';
@@ -35,6 +36,7 @@ const amount = (q: Quantity | undefined): string | undefined =>
 
 /** The same for those who only read it: a spacing for the stand count, a date for the stage. */
 function Facts({ body }: { body: Partial<Season> }) {
+  useEffect(loadEngineWords, []); // for the units
   const facts: readonly (readonly [string, string | undefined])[] = [
     [t('plan.seeded'), body.seeded && showDate(body.seeded)],
     [t('plan.emerged'), body.emerged && showDate(body.emerged)],
