@@ -13,7 +13,7 @@ import './style/people.css';
 import { render } from 'preact';
 import { useEffect } from 'preact/hooks';
 import { lazy, LocationProvider, Route, Router, useLocation } from 'preact-iso';
-import { loadDrafts } from './state/dig';
+import { draftsLoaded } from './state/dig';
 import { watchPhotos } from './state/photo';
 import { atDesk } from './state/place';
 import { inSeason } from './state/records';
@@ -161,7 +161,7 @@ async function main(): Promise<void> {
   const root = document.getElementById('app');
   if (!root) return;
   await (practiceChosen() ? boot(openPractice) : boot());
-  await loadDrafts();
+  await draftsLoaded();
   render(<App />, root);
   watch();
   watchPhotos();

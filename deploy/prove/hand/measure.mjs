@@ -33,14 +33,19 @@ export function quantile(values, q) {
 
 const ms = (v) => `${Math.round(v)} ms`;
 
-/** Prints the spread of some times and whether the named quantile is within its goal. */
+/** Prints the spread of some times. */
+export function sayTimes(what, values) {
+  const spread = [0, 0.5, 0.95, 0.98, 1].map((p) => ms(quantile(values, p))).join(', ');
+  console.log(`${what}: ${values.length} times: least, median, p95, p98, most = ${spread}`);
+}
+
+/** Prints whether the named quantile of some times is within its goal, and their spread. */
 export function judge(what, values, q, goal) {
   const found = quantile(values, q);
-  const spread = [0, 0.5, 0.95, 0.98, 1].map((p) => ms(quantile(values, p))).join(', ');
   const word = found <= goal ? 'reached' : 'MISSED';
   const name = q === 0.5 ? 'median' : `p${q * 100}`;
   console.log(`${what}: ${name} ${ms(found)}, goal ${ms(goal)}: ${word}`);
-  console.log(`  ${values.length} times: least, median, p95, p98, most = ${spread}`);
+  sayTimes('  spread', values);
   if (found > goal) process.exitCode = 1;
 }
 

@@ -1,9 +1,10 @@
 // From a tap to the painted answer, to the running count, and to the disk: taps of a real dig, one
-// after the other, with the processor slowed.
+// after the other, with the processor slowed; before them as many on an almost empty page.
 //   node deploy/prove/hand/taps.mjs [taps] [own]     own = main thread's time, times the slowdown
 import { Browser, installed, signIn } from '../../../pwa/tests/browser.mjs';
 import { Program } from '../../../pwa/tests/server.mjs';
-import { judge, ownTime, sayLoad, slow, slowdown, small } from './measure.mjs';
+import { serveFloor } from './floor.mjs';
+import { judge, ownTime, sayLoad, sayTimes, slow, slowdown, small } from './measure.mjs';
 
 const wanted = Number(process.argv[2] ?? 1_000);
 const own = process.argv[3] === 'own';
@@ -13,6 +14,20 @@ const goals = { painted: 50, durable: 150 };
 function watchTaps() {
   globalThis.taps = [];
   let open;
+  let heard = () => undefined;
+  const note = (tap, what) => {
+    tap[what] ??= performance.now() - tap.at;
+    heard();
+  };
+  // Whoever taps waits for this promise: to look into the page again and again would slow it.
+  globalThis.tapsOver = (n) =>
+    new Promise((done) => {
+      heard = () => {
+        const tap = globalThis.taps[n - 1];
+        if (tap?.painted !== undefined && tap.durable !== undefined) done();
+      };
+      heard();
+    });
   addEventListener(
     'click',
     (event) => {
@@ -28,7 +43,7 @@ function watchTaps() {
     tap.asked = true;
     requestAnimationFrame(() => {
       const channel = new MessageChannel(); // its turn comes after the frame is drawn
-      channel.port1.onmessage = () => (tap.painted = performance.now() - tap.at);
+      channel.port1.onmessage = () => note(tap, 'painted');
       channel.port2.postMessage(0);
     });
   };
@@ -45,75 +60,76 @@ function watchTaps() {
     const tx = begin.call(this, stores, mode, options);
     const tap = open;
     if (mode === 'readwrite' && options?.durability === 'strict' && tap)
-      tx.addEventListener('complete', () => (tap.durable ??= performance.now() - tap.at));
+      tx.addEventListener('complete', () => note(tap, 'durable'));
     return tx;
   };
 }
 
-/** One bare touch, with nothing of the measuring at work in the page until it is over. */
-async function ownTap(page, key, spent) {
+/** One bare touch of a key; with spent, what it cost until nothing of it is left to do. */
+async function touch(page, answer, spent) {
   const overMS = 500;
-  const { x, y, width, height } = await key.boundingBox();
-  const before = await spent();
+  const { x, y, width, height } = await page.locator(`[data-answer="${answer}"]`).boundingBox();
+  const before = await spent?.();
   await page.touchscreen.tap(x + width / 2, y + height / 2);
+  if (!spent) return 0;
   await page.waitForTimeout(overMS);
   return (await spent()) - before;
 }
 
-/** Plants with nodules, thirty-nine at a spot, then the next spot: below every limit of a dig. */
-async function tapAll(page, most, spent) {
-  const own = [];
-  const plant = ['vigorous', 'over5', 'pink', 'crownAndLateral'];
-  let taps = 0;
-  for (let plants = 1; taps < most; plants++) {
-    for (const answer of plant) {
-      const key = page.locator(`[data-answer="${answer}"]`);
-      if (spent) {
-        own.push(await ownTap(page, key, spent));
-        taps++;
-        continue;
-      }
-      await key.tap();
-      taps++;
-      await page.waitForFunction((n) => {
-        const tap = globalThis.taps[n - 1];
-        return tap?.painted !== undefined && tap.durable !== undefined;
-      }, taps);
-      await page.waitForTimeout(90); // what comes sooner is taken for a wet screen's second tap
-    }
-    const nextSpot = page.locator('.row button').nth(2);
-    if (plants % 39 === 0) await nextSpot.tap();
+/** Taps the keys in turn; after so many rounds of them, whatever belongs there. */
+async function tapAll(page, keys, spent, between = async () => undefined) {
+  const costs = [];
+  for (let taps = 1; taps <= wanted; taps++) {
+    costs.push(await touch(page, keys[(taps - 1) % keys.length], spent));
+    if (spent) continue;
+    await page.evaluate((n) => globalThis.tapsOver(n), taps);
+    await page.waitForTimeout(90); // what comes sooner is taken for a wet screen's second tap
+    if (taps % keys.length === 0) await between(taps / keys.length);
   }
-  return own;
+  return { costs, taps: await page.evaluate(() => globalThis.taps) };
 }
 
+/** Plants with nodules, thirty-nine at a spot, then the next spot: below every limit of a dig. */
+const plant = ['vigorous', 'over5', 'pink', 'crownAndLateral'];
+const nextSpot = (page) => async (plants) => {
+  if (plants % 39 === 0) await page.locator('.row button').nth(2).tap();
+};
+
+/** Calls tell with what each tap took, part by part. */
+function sayAll({ costs, taps }, tell) {
+  const slowed = costs.map((ms) => ms * slowdown);
+  if (own) return tell('all work of a tap (main thread’s own time, times 4)', slowed, goals.painted);
+  const of = (name) => taps.map((tap) => tap[name]);
+  tell('tap to the painted answer', of('painted'), goals.painted);
+  tell('tap to the disk', of('durable'), goals.durable);
+}
+
+const floor = await serveFloor();
 const program = await (await Program.make()).start('--demo');
 const browser = await Browser.open(small);
-let taps = [];
-let spent = [];
 try {
   const { page } = browser;
+  await page.addInitScript(watchTaps);
+  await page.goto(floor.url);
+  await page.locator('a.line').waitFor({ state: 'attached' });
+  const spent = own ? await ownTime(page) : undefined;
+  const session = own ? undefined : await slow(page);
+  sayAll(await tapAll(page, ['floor'], spent), (what, ms) => sayTimes(`an empty page, ${what}`, ms));
+  await session?.detach();
   await signIn(page, program.url, program.signIn('scout'));
   const link = page.getByRole('link', { name: 'Spruce Edge' });
   const field = (await link.getAttribute('href')).split('/')[2];
   await installed(page);
   await browser.context.setOffline(true);
-  await page.addInitScript(watchTaps);
   await page.goto(`${program.url}/field/${field}/dig`);
   await page.locator('[data-answer]').first().waitFor();
   if (!own) await slow(page);
-  spent = await tapAll(page, wanted, own ? await ownTime(page) : undefined);
-  taps = await page.evaluate(() => globalThis.taps);
+  const spentHere = own ? await ownTime(page) : undefined;
+  const found = await tapAll(page, plant, spentHere, nextSpot(page));
+  sayAll(found, (what, ms, goal) => judge(what, ms, 0.95, goal));
 } finally {
   await browser.close();
   await program.stop();
-}
-if (own) {
-  const slowed = spent.map((ms) => ms * slowdown);
-  judge('all work of a tap (main thread’s own time, times 4)', slowed, 0.95, goals.painted);
-} else {
-  const of = (name) => taps.map((tap) => tap[name]);
-  judge('tap to the painted answer', of('painted'), 0.95, goals.painted);
-  judge('tap to the disk', of('durable'), 0.95, goals.durable);
+  floor.stop();
 }
 sayLoad();

@@ -55,7 +55,19 @@ function lose(made: Worker): void {
   pending.clear();
 }
 
-function ask(request: string): Promise<string> {
+/**
+ * After the frame in hand: to start the thread and its engine takes a slow phone longer than the
+ * whole screen that asks first. A page in the background draws no frame, hence the limit.
+ */
+const drawn = (): Promise<void> =>
+  new Promise((done) => {
+    const mostMS = 200;
+    setTimeout(done, mostMS);
+    globalThis.requestAnimationFrame?.(() => setTimeout(done));
+  });
+
+async function ask(request: string): Promise<string> {
+  if (!worker) await drawn();
   const id = ++lastId;
   return new Promise((resolve, reject) => {
     pending.set(id, { resolve, reject });

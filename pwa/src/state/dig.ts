@@ -23,9 +23,10 @@ import { open } from './session';
 export const drafts = signal<ReadonlyMap<string, DigDraft>>(new Map());
 
 let loadedFrom: FarmStore | undefined;
+let loading: Promise<void> = Promise.resolve();
 
 /** Reads the open digs of whoever's data is open now. */
-export async function loadDrafts(): Promise<void> {
+async function loadDrafts(): Promise<void> {
   const store = open.value?.store;
   loadedFrom = store;
   const list = ((await store?.drafts(draftKey(''))) ?? []) as DigDraft[];
@@ -36,8 +37,11 @@ export async function loadDrafts(): Promise<void> {
 effect(() => {
   if (open.value?.store === loadedFrom) return;
   drafts.value = new Map();
-  void loadDrafts();
+  loading = loadDrafts();
 });
+
+/** Resolves when the open digs of whoever's data is open now are here. */
+export const draftsLoaded = (): Promise<void> => loading;
 
 /** How the plants of a field are judged this year, by its crop and the account's rule. */
 export function judgedOf(field: string): Judged {

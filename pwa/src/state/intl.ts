@@ -1,26 +1,38 @@
-// The browser's own writers of numbers and dates. Making one costs a phone a hundred times what
-// using it costs, so each is made once.
-const numbers = new Map<string, Intl.NumberFormat>();
+// How numbers and dates are written. The browser's own writers (Intl) cost a slow phone more than its
+// whole first list, so the two languages' numbers are written here; a test holds both to be the same.
+// What needs time zones still asks the browser; such a writer is made once.
 const dates = new Map<string, Intl.DateTimeFormat>();
 
-function once<T>(made: Map<string, T>, locale: string, form: object, make: () => T): T {
-  const key = locale + JSON.stringify(form);
-  const known = made.get(key);
-  if (known) return known;
-  const now = make();
-  made.set(key, now);
-  return now;
-}
+const marks = {
+  'en-CA': { point: '.', group: ',' },
+  'fr-CA': { point: ',', group: '\u00a0' },
+} as const;
 
-export const numberIn = (locale: string, form: Intl.NumberFormatOptions): Intl.NumberFormat =>
-  once(numbers, locale, form, () => new Intl.NumberFormat(locale, form));
+export type Locale = keyof typeof marks;
+
+/** A number with so many decimals at most and at least, in groups of thousands. */
+export function numberIn(locale: Locale, value: number, most: number, least = 0): string {
+  const size = Math.abs(value);
+  if (!(size < 1e15)) return String(value); // no number of a field; beyond it steps get coarse
+  const { point, group } = marks[locale];
+  // Rounded as it is read: 1.005 is written so, though the bits behind it lie just below.
+  const shown = size < 1e-6 ? 0 : Number(`${Math.round(Number(`${size}e${most}`))}e-${most}`);
+  const sign = value < 0 ? '-' : '';
+  const [whole = '', rest = ''] = (sign + shown.toFixed(most)).split('.');
+  let decimals = rest;
+  while (decimals.length > least && decimals.endsWith('0')) decimals = decimals.slice(0, -1);
+  const grouped = whole.replace(/\B(?=(\d{3})+$)/g, group);
+  return decimals === '' ? grouped : grouped + point + decimals;
+}
 
 /** The parts of a date by their names: weekday, day, month, year, hour, minute. */
 export function dateIn(
-  locale: string,
+  locale: Locale,
   form: Intl.DateTimeFormatOptions,
   at: Date | number,
 ): { [type: string]: string } {
-  const format = once(dates, locale, form, () => new Intl.DateTimeFormat(locale, form));
+  const key = locale + JSON.stringify(form);
+  const format = dates.get(key) ?? new Intl.DateTimeFormat(locale, form);
+  dates.set(key, format);
   return Object.fromEntries(format.formatToParts(at).map((p) => [p.type, p.value]));
 }

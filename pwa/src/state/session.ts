@@ -85,13 +85,13 @@ export async function boot(openFirst: () => Promise<void> = openLast): Promise<v
 
 async function openKnown(listed: Known): Promise<void> {
   const store = new FarmStore(listed.farm, listed.person);
-  const owner = await store.owner();
+  // Asked for together, since each answer of the disk is a wait; the view stays in memory.
+  const [owner, known] = await Promise.all([store.owner(), inStep(listed, store), store.view()]);
   if (!owner) {
     // The list of accounts knows it, its own storage does not: the browser has emptied that.
     notKept.value = 'emptied';
     return;
   }
-  const known = await inStep(listed, store);
   open.value = { store, owner, known };
   await refreshView();
   if (known.role === 'grower') return; // looks in over the network, keeps and sends nothing

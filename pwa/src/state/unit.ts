@@ -36,8 +36,7 @@ const system = (): string => settings.value?.units ?? 'imperial';
 
 function money(value: number, per: string): string {
   const cents = Math.abs(value) >= 10 || value === 0 ? 0 : 2;
-  const form = { minimumFractionDigits: cents, maximumFractionDigits: cents };
-  const number = numberIn(locale(), form).format(Math.abs(value));
+  const number = numberIn(locale(), Math.abs(value), cents, cents);
   return (value < 0 ? '\u2212' : '') + t('money', { number, per }); // a loss: the sign before the currency
 }
 

@@ -3,7 +3,7 @@
 import { computed, effect, signal } from '@preact/signals';
 import english from '../words/ui.en.json';
 import type { Arg, Message } from '../wire.gen';
-import { dateIn, numberIn } from './intl';
+import { numberIn, type Locale } from './intl';
 import { language, type Language } from './prefs';
 import { atDesk } from './place';
 import { today } from './records';
@@ -68,37 +68,34 @@ export function tn(key: string, n: number, args: Args = {}): string {
 }
 
 /** The language and country by which numbers and dates are written. */
-export const locale = (): string => (language.value === 'fr' ? 'fr-CA' : 'en-CA');
+export const locale = (): Locale => (language.value === 'fr' ? 'fr-CA' : 'en-CA');
 
 export function showNumber(value: number, digits = 1): string {
   const most = Math.abs(value) >= 100 ? Math.min(digits, 0) : digits;
-  return numberIn(locale(), { maximumFractionDigits: most }).format(value);
+  return numberIn(locale(), value, most);
+}
+
+/** "12 June" of a date, by the months of a key, and the year where it is not the year of today. */
+function dayAndMonth(day: Date, months: Key): string[] {
+  const year = day.getUTCFullYear();
+  const month = t(months).split(' ')[day.getUTCMonth()] ?? '';
+  const words = [String(day.getUTCDate()), month];
+  return year === Number(today.value.slice(0, 4)) ? words : [...words, String(year)];
 }
 
 /** "Thu 12 June"; with the year where it is not the year of today. */
 export function showDate(date: string): string {
   const day = new Date(`${date}T12:00:00Z`);
   if (Number.isNaN(day.getTime())) return date;
-  const year = date.slice(0, 4) === today.value.slice(0, 4) ? {} : ({ year: 'numeric' } as const);
-  const form = {
-    weekday: 'short',
-    day: 'numeric',
-    month: 'long',
-    timeZone: 'UTC',
-    ...year,
-  } as const;
-  const of = dateIn(locale(), form, day);
-  return [of['weekday'], of['day'], of['month'], of['year']].filter(Boolean).join(' ');
+  const weekday = t('date.weekdays').split(' ')[day.getUTCDay()] ?? '';
+  return [weekday, ...dayAndMonth(day, 'date.months')].join(' ');
 }
 
 /** "24 Oct", with the year where it is not today's: for tables. */
 export function showShortDate(date: string): string {
   const day = new Date(`${date}T12:00:00Z`);
   if (Number.isNaN(day.getTime())) return date;
-  const year = date.slice(0, 4) === today.value.slice(0, 4) ? {} : ({ year: 'numeric' } as const);
-  const form = { day: 'numeric', month: 'short', timeZone: 'UTC', ...year } as const;
-  const of = dateIn(locale(), form, day);
-  return [of['day'], of['month']?.replace('.', ''), of['year']].filter(Boolean).join(' ');
+  return dayAndMonth(day, 'date.monthsShort').join(' ');
 }
 
 export function showTime(iso: string): string {
