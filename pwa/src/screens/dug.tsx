@@ -1,6 +1,6 @@
 // One closed dig with its verdict, as this device computes it.
 import { useEffect } from 'preact/hooks';
-import { one } from '../state/records';
+import { inSeason, one } from '../state/records';
 import { report } from '../state/report';
 import { loadEngineWords, showDate, t, tn } from '../state/words';
 import { Decided } from '../ui/decision';
@@ -26,7 +26,7 @@ export function Dug({ id = '', dig = '' }: { id?: string; dig?: string }) {
       back={`/field/${id}`}
       backWords={t('nav.field')}
       foot={
-        <a class="loud" href="/">
+        <a class="loud" href={inSeason.value ? '/today' : '/'}>
           {t('nav.nextField')}
         </a>
       }

@@ -3,6 +3,7 @@ import { useSignal } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import { practiceField } from '../state/practice-field';
 import { endPractice, practising, startPractice } from '../state/practice';
+import { open } from '../state/session';
 import { t } from '../state/words';
 import { Frame } from '../ui/frame';
 
@@ -15,7 +16,11 @@ export function Practice() {
     busy.value = false;
   };
   return (
-    <Frame title={t('practice.title')} back="/">
+    <Frame
+      title={t('practice.title')}
+      back="/"
+      backWords={t(open.value ? 'nav.fields' : 'signIn.title')}
+    >
       <p class="lead">{t('practice.what')}</p>
       <p>{t('practice.apart')}</p>
       {practising.value && (
