@@ -66,6 +66,12 @@ type logged struct {
 	Lacks   string `json:"lacks,omitempty"` // the record for want of which it is set aside
 	Why     string `json:"why,omitempty"`   // the code of the reason why it is set aside
 	Repeat  bool   `json:"repeat,omitempty"`
+	Was     *place `json:"was,omitempty"` // where it was first, if under another device id
+}
+
+type place struct {
+	Device string `json:"device"`
+	N      int64  `json:"n"`
 }
 
 // world is one account and its server.
@@ -266,8 +272,12 @@ func loggedAs(device string, m feed.Mutation, clone bool) logged {
 	if m.Ack.Problem != nil {
 		why = m.Ack.Problem.Code
 	}
-	return logged{Device: device, N: m.N, Raw: string(m.Raw), Outcome: m.Ack.Outcome,
+	l := logged{Device: device, N: m.N, Raw: string(m.Raw), Outcome: m.Ack.Outcome,
 		Seq: m.Ack.Seq, Clone: clone, Lacks: m.Lacks, Why: why}
+	if m.Former != nil {
+		l.Was = &place{m.Former.Device, m.Former.N}
+	}
+	return l
 }
 
 // repeats are numbers of a device that stand for an entry on record.
@@ -289,7 +299,11 @@ func mutationsOf(f memlog.Farm) []logged {
 		}
 		all = append(all, repeats(device, f.Repeats[device])...)
 		for i, r := range f.Repeats[device] {
-			all[len(all)-len(f.Repeats[device])+i].Outcome = f.At(r.Of).Ack.Outcome
+			of := loggedAs(r.Of.Device, f.At(r.Of), false)
+			l := &all[len(all)-len(f.Repeats[device])+i]
+			if l.Outcome, l.Was = of.Outcome, of.Was; l.Was == nil {
+				l.Was = &place{r.Of.Device, r.Of.N}
+			}
 		}
 		slices.SortFunc(all[from:], func(a, b logged) int { return int(a.N - b.N) })
 	}

@@ -184,9 +184,8 @@ function ownOrder(state: ServerState, phones: readonly Phone[]): void {
 function firstOrder(state: ServerState, phones: readonly Phone[]): void {
   for (const { no, ids } of phones) {
     const last = new Map<string, [number, number]>();
-    for (const { device, n, raw, repeat } of state.mutations) {
-      const was = repeat ? undefined : (JSON.parse(raw) as Mutation).was;
-      if (!was || !ids.includes(device)) continue;
+    for (const { device, n, was } of state.mutations) {
+      if (!was || !ids.includes(device) || !ids.includes(was.device)) continue;
       const [rank, first] = last.get(device) ?? [-1, 0];
       const now = ids.indexOf(was.device);
       want(now > rank || (now === rank && was.n > first), 'own order', () => {

@@ -16,6 +16,8 @@ export interface Logged {
   why?: string;
   /** The number stands for an entry that is on record under another one. */
   repeat?: boolean;
+  /** Where it was first, if under another device id. */
+  was?: { device: string; n: number };
 }
 
 export interface ServerState {
