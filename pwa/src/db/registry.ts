@@ -18,7 +18,8 @@ export class Registry {
   list(): Promise<Known[]> {
     return this.handle.use(async (db) => {
       const all = await db.getAll('known');
-      return all.sort((a, b) => b.lastUsed.localeCompare(a.lastUsed));
+      const at = (k: Known) => Date.parse(k.lastUsed);
+      return all.sort((a, b) => at(b) - at(a));
     });
   }
 

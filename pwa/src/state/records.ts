@@ -1,6 +1,7 @@
 // What this device knows, as signals that every screen reads.
 import { computed, signal } from '@preact/signals';
 import type { Seen } from '../db/overlay';
+import { order, plain, sortKey } from './intl';
 import type {
   Assignment,
   Conflict,
@@ -128,7 +129,7 @@ export function serves(test: SoilTest): number {
 }
 
 const newest = <T>(list: readonly T[] | undefined, date: (t: T) => string): T | undefined =>
-  [...(list ?? [])].sort((a, b) => date(b).localeCompare(date(a)))[0];
+  [...(list ?? [])].sort((a, b) => order(date(b), date(a)))[0];
 
 export function rowOf(field: Rec<'field'>, year: number): FieldRow {
   const ofYear = <T extends { body: { cropYear: number } }>(list: T[] | undefined) =>
@@ -154,20 +155,16 @@ export function rowOf(field: Rec<'field'>, year: number): FieldRow {
 export const isAway = (row: FieldRow): boolean =>
   !!row.field.body.archived || !!row.grower?.body.archived;
 
-const inOrder = new Intl.Collator(undefined, { numeric: true }); // made once: it is dear
-
 /** All fields by grower and name, those put away among them. */
 const everyRow = computed<FieldRow[]>(() => {
   const list = all('field').map((f) => rowOf(f, planYear.value));
   const name = (r: FieldRow) => `${r.grower?.body.name ?? ''}\u0000${r.field.body.name}`;
-  return list.sort((a, b) => inOrder.compare(name(a), name(b)));
+  const keyed = list.map((row) => ({ row, key: sortKey(name(row)) }));
+  return keyed.sort((a, b) => order(a.key, b.key)).map(({ row }) => row);
 });
 
 /** Fields in use, by grower and name. */
 export const rows = computed<FieldRow[]>(() => everyRow.value.filter((row) => !isAway(row)));
-
-const plain = (text: string): string =>
-  text.toLowerCase().normalize('NFD').replaceAll(/\p{M}/gu, '');
 
 function matches(row: FieldRow, words: readonly string[]): boolean {
   const text = plain([row.field.body.name, row.grower?.body.name, row.season?.body.crop].join(' '));

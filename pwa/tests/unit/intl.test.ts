@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { numberIn } from '../../src/state/intl';
+import { numberIn, sortKey } from '../../src/state/intl';
 
 const locales = ['en-CA', 'fr-CA'] as const;
 
@@ -43,4 +43,11 @@ test.each(locales)('%s: months and weekdays as Intl names them', (locale) => {
     'date.weekdays': week.map((day) => part(long, 'weekday', day)),
   };
   for (const [key, list] of Object.entries(said)) expect(of[key]?.split(' ')).toEqual(list);
+});
+
+test('names stand in the order of Intl', () => {
+  const names = ['Field 10', 'Field 2', 'field 1', 'Étang', 'Easy', 'Fée 3', 'Fee 12', '7 North', '12 North'];
+  const { compare } = new Intl.Collator('en-CA', { numeric: true });
+  const ours = [...names].sort((a, b) => (sortKey(a) < sortKey(b) ? -1 : 1));
+  expect(ours).toEqual([...names].sort(compare));
 });
