@@ -64,6 +64,9 @@ const mostPast = 60;
 export const mostSpots = 20;
 export const mostPlants = 40;
 
+/** A crop that stands is of the year in which it is dug, also in August, when plans turn to the next. */
+export const yearDug = (day: string): number => Number(day.slice(0, 4));
+
 export const draftKey = (field: string): string => `dig/${field}`;
 
 export function begin(

@@ -1,8 +1,11 @@
 // The end of the day: what is only on this phone, sending it, and the sentence that ends the work.
 import { useSignal } from '@preact/signals';
+import { useLocation } from 'preact-iso';
 import { useEffect } from 'preact/hooks';
 import type { Mutation } from '../wire.gen';
 import { plantCount } from '../dig/draft';
+import { openAccount } from '../state/accounts';
+import { beside, besideKnown, syncBeside, type Beside } from '../state/beside';
 import { drafts } from '../state/dig';
 import { countByField, fieldOf, type FieldCount } from '../state/hand-in';
 import { photoPauseMS, photosHere } from '../state/photo';
@@ -40,8 +43,9 @@ export function HandIn() {
   useEffect(() => {
     void read().then((found) => ([list.value, counts.value] = found));
   }, [waiting, lastAnswer]);
-  const none = waiting + photosHere.value + open_.length + look === 0;
-  const clear = none && lastAnswer !== '';
+  const elsewhere = beside.value.filter((b) => b.waiting + b.photos + b.digs + b.look > 0);
+  const none = waiting + photosHere.value + open_.length + look + elsewhere.length === 0;
+  const clear = none && besideKnown.value && lastAnswer !== '';
   if (practising.value) return <NothingToHandIn />;
   if (shutOut.value) return <ShutOut waiting={waiting} list={list.value} />;
   return (
@@ -53,6 +57,7 @@ export function HandIn() {
       {photosHere.value > 0 && <p>{tn('photo.toSend', photosHere.value)}</p>}
       {photosHere.value > 0 && photoPauseMS.value > 0 && <p>{t('photo.pause')}</p>}
       <RefusedPhotos />
+      <Elsewhere of={elsewhere} />
       <Counts of={counts.value} />
       {waiting > 0 && <Waiting list={list.value} />}
       {conflicts.value.length > 0 && (
@@ -74,7 +79,7 @@ export function HandIn() {
           {t('signIn.button')}
         </a>
       ) : (
-        <button class={clear ? '' : 'loud'} type="button" onClick={() => void syncNow(true)}>
+        <button class={clear ? '' : 'loud'} type="button" onClick={sendAll}>
           {t('handIn.send')}
         </button>
       )}
@@ -83,6 +88,39 @@ export function HandIn() {
         {t('ready.title')}
       </a>
     </Frame>
+  );
+}
+
+function sendAll(): void {
+  void syncNow(true);
+  void syncBeside(true);
+}
+
+/** What other accounts still hold here: the phone is not to be put away on one account's word. */
+function Elsewhere({ of }: { of: readonly Beside[] }) {
+  const { route } = useLocation();
+  if (of.length === 0) return null;
+  return (
+    <section class="group">
+      <h2>{t('handIn.elsewhere')}</h2>
+      {of.map(({ known, waiting, photos, digs, look }) => (
+        <div key={known.farm + known.person}>
+          <p>
+            <b>{known.accountName}</b>
+          </p>
+          {waiting > 0 && <p>{tn('state.toSend', waiting)}</p>}
+          {photos > 0 && <p>{tn('photo.toSend', photos)}</p>}
+          {digs > 0 && <p>{tn('handIn.digsOpen', digs)}</p>}
+          {look > 0 && <p>{tn('state.look', look)}</p>}
+          <button
+            type="button"
+            onClick={() => void openAccount(known).then(() => route('/hand-in'))}
+          >
+            {t('me.open', { account: known.accountName, name: known.name })}
+          </button>
+        </div>
+      ))}
+    </section>
   );
 }
 

@@ -2,7 +2,7 @@
 import { computed, signal, useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { assign, loadWalkers, me, walkerName, walkerOf, walkers } from '../state/assign';
-import { besideTurns, isBeside, oneList, watchBesideTurns, type Item } from '../state/beside-walk';
+import { besideFailed, besideTurns, isBeside, oneList, watchBesideTurns, type Item } from '../state/beside-walk';
 import { keepTime } from '../state/clock';
 import { atDesk } from '../state/place';
 import { one, planYear, type FieldRow } from '../state/records';
@@ -287,7 +287,7 @@ function Assign() {
 }
 
 function Failed() {
-  if (failed.value.length === 0) return null;
+  if (failed.value.length + besideFailed.value.length === 0) return null;
   return (
     <section class="group">
       <h2>{t('today.failed')}</h2>
@@ -297,6 +297,11 @@ function Failed() {
             <a class="line" href={`/field/${r.field.id}`}>
               {one('field', r.field.id)?.body.name}
             </a>
+          </li>
+        ))}
+        {besideFailed.value.map(({ of, field, name }) => (
+          <li key={field} class="line">
+            {name} <span class="quiet">{of.known.accountName}</span>
           </li>
         ))}
       </ul>

@@ -18,7 +18,15 @@ export interface BesideTurn {
   walker: string;
 }
 
+/** A field of another account that the engine could not work out: named, never left out in silence. */
+export interface BesideFailed {
+  of: Beside;
+  field: string;
+  name: string;
+}
+
 export const besideTurns = signal<readonly BesideTurn[]>([]);
+export const besideFailed = signal<readonly BesideFailed[]>([]);
 
 /** One field to walk, in the open account or in another one of this device. */
 export interface Item {
@@ -111,15 +119,26 @@ async function stopIn(records: Records, field: Rec<'field'>): Promise<Stop | und
   return stop;
 }
 
-async function turnsOf(of: Beside): Promise<BesideTurn[]> {
+interface Worked {
+  turns: BesideTurn[];
+  failed: BesideFailed[];
+}
+
+async function workedOut(of: Beside): Promise<Worked> {
   const records = new Records(of);
   const { walked } = records;
   const found: Stop[] = [];
+  const failed: BesideFailed[] = [];
   for (const { field } of walked) {
     const stop = await stopIn(records, field);
     if (stop) found.push(stop);
+    else failed.push({ of, field: field.id, name: field.body.name });
   }
-  if (found.length === 0) return [];
+  return { turns: found.length > 0 ? await inOrder(records, found) : [], failed };
+}
+
+async function inOrder(records: Records, found: Stop[]): Promise<BesideTurn[]> {
+  const { of, walked } = records;
   const passes = records.all('pass').map(({ id, kind, body }) => ({ id, kind, body }));
   const order = await orderOf({ now: momentOf(records.settings), stops: found }, passes);
   return order.turns.flatMap((turn) => {
@@ -140,8 +159,10 @@ export function watchBesideTurns(): () => void {
     ticking(); // re-entry times pass while the screen is open
     running = running.then(async () => {
       if (mine !== last) return;
-      const found = await Promise.all(list.map(turnsOf)).catch(() => undefined);
-      if (found && mine === last) besideTurns.value = found.flat();
+      const found = await Promise.all(list.map(workedOut)).catch(() => undefined);
+      if (!found || mine !== last) return;
+      besideTurns.value = found.flatMap(({ turns }) => turns);
+      besideFailed.value = found.flatMap(({ failed }) => failed);
     });
   });
 }

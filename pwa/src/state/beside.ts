@@ -4,10 +4,13 @@ import { effect, signal } from '@preact/signals';
 import { NoKey } from '../db/keyring';
 import type { Seen } from '../db/overlay';
 import { FarmStore } from '../db/farm';
+import { PhotoStore } from '../db/photo';
 import type { Known } from '../db/schema';
+import { draftKey, plantCount, type DigDraft } from '../dig/draft';
 import { newId } from '../id';
 import { Refused } from '../net/api';
 import { Loop } from '../sync/loop';
+import { runLane } from '../sync/photo-lane';
 import { packedAccount } from '../sync/snapshot';
 import {
   api,
@@ -18,23 +21,36 @@ import {
   registry,
   withTokenOf,
 } from './access';
-import { open } from './session';
+import { saidBy } from './photo';
+import type { Rec } from './records';
+import { open, wantsLook } from './session';
 import { lockFor } from './wait';
 
 /** What a screen sees of an account that is not the open one. */
 export interface Beside {
   known: Known;
   view: ReadonlyMap<string, Seen>;
+  /** Entries that wait, photos whose bytes are only here and may still go, and open digs. */
   waiting: number;
+  photos: number;
+  digs: number;
+  /** Refused entries that want a look. */
+  look: number;
 }
 
 export const beside = signal<readonly Beside[]>([]);
+
+/** Whether the other accounts have been looked at; before that nobody may say they hold nothing. */
+export const besideKnown = signal(false);
 
 interface Courier {
   known: Known;
   store: FarmStore;
   loop: Loop;
   channel: BroadcastChannel;
+  photos: PhotoStore;
+  sendingPhotos: boolean;
+  ended: boolean;
 }
 
 const couriers = new Map<string, Courier>();
@@ -79,21 +95,55 @@ function courierFor(known: Known): Courier {
       // One that has ended meanwhile has closed its channel.
       if (couriers.get(keyOf(known)) === c) channel.postMessage('changed');
       await look();
+      void sendPhotos(c);
     },
     deviceChanged: async (device) => {
       dropToken(known);
       await note(c, { ...c.known, device, former: c.known.former ?? c.known.device });
     },
   });
-  const c: Courier = { known, store, loop, channel };
+  const photos = new PhotoStore(known.farm, known.person);
+  const c: Courier = { known, store, loop, channel, photos, sendingPhotos: false, ended: false };
   return c;
 }
 
+const photoRecords = (view: ReadonlyMap<string, Seen>) =>
+  [...view.values()].filter((s) => s.kind === 'photo') as unknown as Rec<'photo'>[];
+
+/** Photos after the records, as in the open account. What breaks off goes on with a later round. */
+async function sendPhotos(c: Courier): Promise<void> {
+  const { known, store, photos } = c;
+  if (c.sendingPhotos || c.ended) return;
+  c.sendingPhotos = true;
+  try {
+    if ((await store.waiting()).length > 0 || (await photos.names()).length === 0) return;
+    const records = photoRecords(await store.view());
+    const put = (sha: string, bytes: ArrayBuffer) => (access: string) =>
+      api.putPhoto(known.farm, access, sha, bytes);
+    await runLane({
+      store: photos,
+      said: (sha) => saidBy(records, sha),
+      put: (sha, bytes) => withTokenOf(known, () => tokenOf(c), put(sha, bytes)),
+      pull: () => void c.loop.run(true),
+      wait: (ms) => new Promise((done) => setTimeout(done, ms)),
+      paused: () => undefined,
+      still: () => !c.ended,
+    });
+    await look();
+  } catch {
+    // No signal, or no access until a person signs in: the hand-in goes on counting them.
+  } finally {
+    c.sendingPhotos = false;
+  }
+}
+
 function end(key: string, c: Courier): void {
+  c.ended = true;
   c.loop.stop();
   c.channel.close();
   couriers.delete(key);
   void c.store.close();
+  void c.photos.close();
 }
 
 /** Only real accounts beside a real one: practice is alone, and growers keep nothing. */
@@ -113,18 +163,28 @@ async function arrange(): Promise<void> {
     const c = courierFor(known);
     // One that its browser has emptied is opened by a person, who is then told.
     if (await c.store.owner()) couriers.set(key, c);
-    else void c.store.close();
+    else end(key, c);
   }
   await look();
 }
 
 async function look(): Promise<void> {
-  const list = [...couriers.values()].map(async ({ known, store }) => {
-    const [view, waiting] = await Promise.all([store.view(), store.waiting()]);
-    return { known, view, waiting: waiting.length };
+  const list = [...couriers.values()].map(async ({ known, store, photos }): Promise<Beside> => {
+    const [view, waiting, sent, held] = await Promise.all([
+      store.view(),
+      store.waiting(),
+      store.sent(),
+      photos.names(),
+    ]);
+    const refused = held.length > 0 ? (await photos.refused()).length : 0;
+    const digs = ((await store.drafts(draftKey(''))) as DigDraft[]).filter(plantCount);
+    const sums = { waiting: waiting.length, photos: held.length - refused, digs: digs.length };
+    return { known, view, look: sent.filter(wantsLook).length, ...sums };
   });
   const found = await Promise.all(list).catch(() => undefined);
-  if (found) beside.value = found;
+  if (!found) return;
+  beside.value = found;
+  besideKnown.value = true;
 }
 
 let arranging: Promise<void> = Promise.resolve();
@@ -133,7 +193,9 @@ let arranging: Promise<void> = Promise.resolve();
 export function syncBeside(back = false): Promise<void> {
   arranging = arranging
     .then(arrange)
-    .then(() => void [...couriers.values()].forEach((c) => void c.loop.run(back)))
+    .then(() => {
+      for (const c of couriers.values()) void c.loop.run(back).then(() => sendPhotos(c));
+    })
     .catch(() => undefined); // the next moment tries again
   return arranging;
 }
@@ -143,6 +205,7 @@ export function watchBeside(): void {
   const soon = () => (document.visibilityState === 'visible' ? void syncBeside() : undefined);
   const everyMS = 60_000;
   effect(() => {
+    besideKnown.value = false;
     if (open.value) soon();
     else beside.value = [];
   });

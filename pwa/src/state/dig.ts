@@ -12,11 +12,12 @@ import {
   type Judged,
   type Page,
   type Place,
+  yearDug,
 } from '../dig/draft';
 import { newId } from '../id';
 import { COUNTED } from '../wire.gen';
 import { guarded, keep, keeping } from './keep';
-import { planYear, seasons, settings, today } from './records';
+import { seasons, settings, today } from './records';
 import type { FarmStore } from '../db/farm';
 import { open } from './session';
 
@@ -45,7 +46,7 @@ export const draftsLoaded = (): Promise<void> => loading;
 
 /** How the plants of a field are judged this year, by its crop and the account's rule. */
 export function judgedOf(field: string): Judged {
-  const year = planYear.value;
+  const year = yearDug(today.value);
   const crop = seasons.value.get(field)?.find((s) => s.body.cropYear === year)?.body.crop;
   if (!crop || !COUNTED.includes(crop)) return 'clusters';
   return settings.value?.rules?.soybeanCount === 'sevenPink2mm' ? 'pink' : 'count';
@@ -55,7 +56,7 @@ export function judgedOf(field: string): Judged {
 export function startDig(field: string, place?: Place): void {
   const open = drafts.value.get(field);
   const draft =
-    open ?? begin(newId(Date.now()), field, planYear.value, today.value, judgedOf(field));
+    open ?? begin(newId(Date.now()), field, yearDug(today.value), today.value, judgedOf(field));
   if (!open || place) put(place ? nextSpot(draft, newId(Date.now()), place) : draft);
 }
 

@@ -6,7 +6,7 @@ import type { Photo } from '../wire.gen';
 import { addPhoto, type DigDraft } from '../dig/draft';
 import { put } from './dig';
 import { draw } from './picture';
-import { all } from './records';
+import { all, type Rec } from './records';
 import { api, open, syncNow, tally, withToken } from './session';
 
 export type Trouble = 'none' | 'space' | 'unreadable';
@@ -91,8 +91,9 @@ export async function letPhotoGo(sha256: string): Promise<void> {
   await countPhotos();
 }
 
-function said(sha256: string): Said | undefined {
-  const rec = all('photo').find((p) => p.body.sha256 === sha256);
+/** What the photo records of an account say of the bytes with some hash. */
+export function saidBy(records: readonly Rec<'photo'>[], sha256: string): Said | undefined {
+  const rec = records.find((p) => p.body.sha256 === sha256);
   if (!rec) return undefined;
   const { stored, takenAt } = rec.body;
   return { known: !rec.pending && rec.seq > 0, stored: !!stored, takenAt };
@@ -108,7 +109,7 @@ async function lane(): Promise<void> {
   try {
     await runLane({
       store: photos,
-      said,
+      said: (sha256) => saidBy(all('photo'), sha256),
       put: (sha, bytes) => withToken((access) => api.putPhoto(farm, access, sha, bytes)),
       pull: () => void syncNow(true),
       wait: (ms) => new Promise((done) => setTimeout(done, ms)),

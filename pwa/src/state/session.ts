@@ -5,7 +5,7 @@ import { deleteDB } from 'idb';
 import { Emptied, FarmStore } from '../db/farm';
 import { fillReserve } from '../db/reserve';
 import { deviceKey, NoKey } from '../db/keyring';
-import { farmDatabase, type Known, type Owner } from '../db/schema';
+import { farmDatabase, type Known, type Owner, type Sent } from '../db/schema';
 import { newId } from '../id';
 import { Refused } from '../net/api';
 import { Loop, type Phase } from '../sync/loop';
@@ -47,6 +47,9 @@ export interface Tally {
 export const booted = signal(false);
 export const open = signal<Open | undefined>(undefined);
 export const phase = signal<Phase>({ at: 'idle' });
+/** Refused by the server, and no person has looked at it yet. */
+export const wantsLook = (s: Sent): boolean => s.outcome === 'quarantined' && !s.seen;
+
 export const tally = signal<Tally>({ waiting: 0, oldest: '', look: 0, lastAnswer: '' });
 export const bootError = signal('');
 
@@ -141,7 +144,7 @@ async function readView(): Promise<void> {
   const [seen, waiting, sent, state] = found;
   view.value = seen;
   const first = waiting[0] ? (JSON.parse(waiting[0].text) as { phoneTime: string }).phoneTime : '';
-  const look = sent.filter((s) => s.outcome === 'quarantined' && !s.seen).length;
+  const look = sent.filter(wantsLook).length;
   tally.value = { waiting: waiting.length, oldest: first, look, lastAnswer: state.lastAnswer };
 }
 

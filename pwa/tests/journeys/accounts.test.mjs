@@ -4,6 +4,7 @@ import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
 import { Browser, assertAccessible, desk, installed, phone } from '../browser.mjs';
 import { Program } from '../server.mjs';
+import { Digger } from './dig.mjs';
 
 const second = 'Thistle Creek Agronomy';
 let program;
@@ -56,6 +57,18 @@ async function takeAccount(page, account) {
   await page.getByRole('heading', { level: 1, name: 'Fields' }).waitFor();
 }
 
+/** Waits until the second account's desk has been told of a picture that the server holds. */
+const photoStored = () =>
+  office.page.waitForFunction(async () => {
+    const named = /^hilum-[0-9a-f-]{36}-[0-9a-f-]{36}$/;
+    const { name } = (await indexedDB.databases()).find((d) => named.test(d.name));
+    const done = (asked) => new Promise((ok) => (asked.onsuccess = () => ok(asked.result)));
+    const db = await done(indexedDB.open(name));
+    const pages = await done(db.transaction('page').objectStore('page').getAll());
+    db.close();
+    return pages.flatMap((p) => p.rows).some((r) => r.kind === 'photo' && r.body.stored);
+  }, { timeout: 30_000 });
+
 let demo;
 
 test('asked which, a person gets into one account, then into the other beside it', async () => {
@@ -93,7 +106,7 @@ test('one list shows the fields of both, each with its account', async () => {
   await page.getByRole('heading', { level: 1, name: 'Creek Quarter' }).waitFor();
 });
 
-test('what was entered in one goes up while the other is open', async () => {
+test('what was entered and photographed in one goes up while the other is open', async () => {
   const { page } = field;
   const name = 'Creek Quarter South';
   await installed(page);
@@ -106,15 +119,36 @@ test('what was entered in one goes up while the other is open', async () => {
   await page.getByRole('button', { name: 'Add the field' }).click();
   await page.getByRole('heading', { name }).first().waitFor();
   await page.setViewportSize(phone);
+  await page.goto(program.url);
+  await page.getByRole('link', { name: 'Creek Quarter', exact: false }).first().click();
+  const digger = new Digger(page);
+  await digger.press('Dig roots here');
+  await digger.spot('good', 'bare');
+  await digger.press('Note');
+  await digger.photo();
+  await page.getByText('1 photo').waitFor();
+  await digger.press('Back to digging');
+  await digger.press('Finish');
+  await digger.press('Done');
   await page.goto(`${program.url}/settings`);
   await page.getByRole('button', { name: `Open ${demo}`, exact: false }).click();
   await page.getByRole('link', { name: 'Dusty Forty' }).waitFor();
   await page.getByRole('link', { name: 'Settings' }).click();
   await page.getByRole('button', { name: new RegExp(`Open ${second}.*to send`) }).waitFor();
+  await page.goto(`${program.url}/hand-in`);
+  const elsewhere = page.getByRole('heading', { name: 'In other accounts on this phone' });
+  await elsewhere.waitFor();
+  await page.getByText('1 photo is only on this phone').waitFor();
+  assert.equal(await page.getByText('You can put the phone away.').count(), 0);
+  await page.goto(`${program.url}/settings`);
+  await page.getByRole('button', { name: new RegExp(`Open ${second}.*to send`) }).waitFor();
   await field.context.setOffline(false);
   await page.getByRole('button', { name: new RegExp(`Open ${second} as [^(]*$`) }).waitFor({ timeout: 30_000 });
+  await page.goto(`${program.url}/hand-in`);
+  await page.getByText('You can put the phone away.').waitFor({ timeout: 60_000 });
   await office.page.reload();
   await office.page.getByRole('link', { name }).waitFor({ timeout: 30_000 });
+  await photoStored();
 });
 
 test('both renew their sessions after a start, each by its own cookie', async () => {

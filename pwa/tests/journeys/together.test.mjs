@@ -11,17 +11,6 @@ let program;
 before(async () => (program = await (await Program.make()).start('--demo')));
 after(() => program?.stop());
 
-/** The smallest picture that a camera could give, drawn by the browser itself. */
-const picture = (page) =>
-  page.evaluate(async () => {
-    const canvas = new OffscreenCanvas(2000, 1500);
-    const pen = canvas.getContext('2d');
-    pen.fillStyle = '#8a1538';
-    pen.fillRect(200, 200, 900, 700);
-    const blob = await canvas.convertToBlob({ type: 'image/png' });
-    return [...new Uint8Array(await blob.arrayBuffer())];
-  });
-
 describe('on the phone', () => {
   let proxy;
   let browser;
@@ -45,10 +34,7 @@ describe('on the phone', () => {
     await digger.press('Dig roots here');
     await digger.spot('good', 'good');
     await digger.press('Note');
-    const bytes = Buffer.from(await picture(page));
-    await page
-      .locator('input[type=file]')
-      .setInputFiles({ name: 'roots.png', mimeType: 'image/png', buffer: bytes });
+    await digger.photo();
     await page.getByText('1 photo').waitFor();
     await digger.press('Back to digging');
     proxy.newer = true;

@@ -9,6 +9,7 @@ import {
   stepOf,
   tap,
   undo,
+  yearDug,
 } from '../../src/dig/draft';
 
 let ids = 0;
@@ -24,6 +25,10 @@ test('four taps make a plant with nodules, two make a bare one', () => {
     { vigour: 'vigorous', nodules: 'over5', inside: 'pink', position: 'mostlyCrown' },
     { vigour: 'pale', nodules: 'none', position: 'none' },
   ]);
+});
+
+test('a late crop is dug in its own year, not in the one that is planned', () => {
+  expect(yearDug('2027-08-20')).toBe(2027);
 });
 
 test('an uncut nodule leaves the inside out', () => {
