@@ -1,5 +1,5 @@
-// A phone with many records on it: how long from the tap to the list of fields, with the program
-// open and the processor held to a quarter.
+// A phone with many records on it: how long from the tap to the list of fields, and to the day's walk
+// by name and in its order, with the program open and the processor held to a quarter.
 //
 //   node deploy/prove/browser/fields.mjs [--records 50000] [--fields 500] [--times 9]
 //
@@ -79,6 +79,22 @@ const tapToList = () =>
     look();
   });
 
+/** In the page: from the tap until the day's fields stand there by name, and until in their order. */
+const tapToToday = () =>
+  new Promise((done) => {
+    const began = performance.now();
+    const since = () => Math.round(performance.now() - began);
+    let named;
+    const look = () => {
+      const ordered = document.querySelector('.turn');
+      if (ordered || document.querySelector('.lines a.line .field-name')) named ??= since();
+      if (ordered) return requestAnimationFrame(() => setTimeout(() => done([named, since()])));
+      requestAnimationFrame(look);
+    };
+    document.querySelector('a[href="/today"]').click();
+    look();
+  });
+
 const middle = (list) => [...list].sort((a, b) => a - b)[Math.floor(list.length / 2)];
 
 const program = await (await Program.make()).start('--demo');
@@ -110,8 +126,9 @@ try {
   }
   if (values.profile) await tellProfile(await devtools.send('Profiler.stop'));
   const lines = await page.locator('.lines a[href^="/field/"]').count();
-  const load = loadavg()[0].toFixed(1);
-  console.log(JSON.stringify({ records: there, lines, coldMS, middleMS: middle(took), took, load }));
+  const today = await page.evaluate(tapToToday);
+  const found = { records: there, lines, coldMS, middleMS: middle(took), took, today };
+  console.log(JSON.stringify({ ...found, load: loadavg()[0].toFixed(1) }));
 } finally {
   await browser.close().catch((error) => console.error(error.message));
   await program.stop();

@@ -2,8 +2,10 @@
 import { useSignal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
 
-const firstLines = 12; // more than a phone shows at once
-const moreLines = 24;
+// About what a phone shows, and as many at a time as a slow one draws within a frame or two: a tap in
+// between is heard.
+const firstLines = 6;
+const moreLines = 8;
 const near = '1200px'; // a good flick ahead of what is seen
 
 /** How many of the lines to draw now, and what to put below them, so that it grows. */
