@@ -65,7 +65,7 @@ export function DigScreen({ id = '' }: { id?: string }) {
     <div class="dig">
       <header class="head">
         <a class="back" href={`/field/${id}`}>
-          ← {field.body.name}
+          ←&nbsp;{field.body.name}
         </a>
         <KeptLine />
       </header>

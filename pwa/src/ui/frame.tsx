@@ -24,7 +24,7 @@ export function Frame({ title, back, backWords, foot, children, wide }: Props) {
       <header class="head">
         {back ? (
           <a class="back" href={back}>
-            ← {backWords ?? t('nav.fields')}
+            ←&nbsp;{backWords ?? t('nav.fields')}
           </a>
         ) : (
           <Mark />
