@@ -22,6 +22,8 @@ func readRequest(d *decoder, v *Request) {
 			d.text(&v.Field)
 		case "cropYear":
 			d.whole(&v.CropYear)
+		case "dig":
+			d.text(&v.Dig)
 		case "outline":
 			d.bytes(&v.Outline)
 		case "area":
@@ -920,6 +922,9 @@ func writeReply(e *encoder, v *Reply) {
 	if v.Outline != nil {
 		writeOutlined(e.key("outline"), v.Outline)
 	}
+	if v.Dig != nil {
+		writeDigPart(e.key("dig"), v.Dig)
+	}
 	if v.Stop != nil {
 		writeStop(e.key("stop"), v.Stop)
 	}
@@ -979,6 +984,38 @@ func writeOutlined(e *encoder, v *Outlined) {
 	if len(v.Sources) > 0 {
 		writeList(e.key("sources"), v.Sources, writeSource)
 	}
+	e.close()
+}
+
+func writeDigPart(e *encoder, v *agro.DigPart) {
+	e.open()
+	e.text("id", v.ID)
+	e.text("when", v.When)
+	e.whole("plants", v.Plants)
+	e.whole("counted", v.Counted)
+	e.whole("adequate", v.Adequate)
+	e.whole("notYet", v.NotYet)
+	writeFigure(e.key("share"), &v.Share)
+	writeList(e.key("other"), v.Other, writeNamedFigure)
+	writeFigure(e.key("score"), &v.Score)
+	writeFigure(e.key("scoreA"), &v.ScoreA)
+	writeFigure(e.key("scoreB"), &v.ScoreB)
+	writeFigure(e.key("scoreC"), &v.ScoreC)
+	e.text("band", v.Band)
+	e.flag("nearEdge", v.NearEdge)
+	e.text("class", v.Class)
+	e.text("enough", v.Enough)
+	e.whole("moreSpots", v.MoreSpots)
+	e.flag("patchy", v.Patchy)
+	e.maybeWhole("daysEmerged", v.DaysEmerged)
+	writeFigure(e.key("failBefore"), &v.FailBefore)
+	writeFigure(e.key("fail"), &v.Fail)
+	writeFigure(e.key("good"), &v.Good)
+	writeFigure(e.key("adequateMean"), &v.AdequateMean)
+	writeFigure(e.key("rhizobiaAfter"), &v.RhizobiaAfter)
+	writeList(e.key("plantResults"), v.PlantResults, writePlantResult)
+	writeFigure(e.key("stand"), &v.Stand)
+	writeList(e.key("messages"), v.Messages, writeMessage)
 	e.close()
 }
 
@@ -1183,6 +1220,32 @@ func writeSource(e *encoder, v *agro.Source) {
 	e.close()
 }
 
+func writeNamedFigure(e *encoder, v *agro.NamedFigure) {
+	e.open()
+	e.text("rule", v.Rule)
+	writeFigure(e.key("figure"), &v.Figure)
+	e.close()
+}
+
+func writePlantResult(e *encoder, v *agro.PlantResult) {
+	e.open()
+	e.whole("spot", v.Spot)
+	e.whole("a", v.A)
+	e.whole("b", v.B)
+	e.whole("c", v.C)
+	e.text("result", v.Result)
+	e.close()
+}
+
+func writeMessage(e *encoder, v *agro.Message) {
+	e.open()
+	e.text("code", v.Code)
+	if len(v.Args) > 0 {
+		writeMap(e.key("args"), v.Args, writeArg)
+	}
+	e.close()
+}
+
 func writeVisit(e *encoder, v *agro.Visit) {
 	e.open()
 	e.text("visit", v.Visit)
@@ -1212,15 +1275,6 @@ func writeTurn(e *encoder, v *agro.Turn) {
 	e.text("due", v.Due)
 	writeList(e.key("why"), v.Why, writeMessage)
 	e.texts("bring", v.Bring)
-	e.close()
-}
-
-func writeMessage(e *encoder, v *agro.Message) {
-	e.open()
-	e.text("code", v.Code)
-	if len(v.Args) > 0 {
-		writeMap(e.key("args"), v.Args, writeArg)
-	}
 	e.close()
 }
 
@@ -1469,38 +1523,6 @@ func writeInoculantPart(e *encoder, v *agro.InoculantPart) {
 	e.close()
 }
 
-func writeDigPart(e *encoder, v *agro.DigPart) {
-	e.open()
-	e.text("id", v.ID)
-	e.text("when", v.When)
-	e.whole("plants", v.Plants)
-	e.whole("counted", v.Counted)
-	e.whole("adequate", v.Adequate)
-	e.whole("notYet", v.NotYet)
-	writeFigure(e.key("share"), &v.Share)
-	writeList(e.key("other"), v.Other, writeNamedFigure)
-	writeFigure(e.key("score"), &v.Score)
-	writeFigure(e.key("scoreA"), &v.ScoreA)
-	writeFigure(e.key("scoreB"), &v.ScoreB)
-	writeFigure(e.key("scoreC"), &v.ScoreC)
-	e.text("band", v.Band)
-	e.flag("nearEdge", v.NearEdge)
-	e.text("class", v.Class)
-	e.text("enough", v.Enough)
-	e.whole("moreSpots", v.MoreSpots)
-	e.flag("patchy", v.Patchy)
-	e.maybeWhole("daysEmerged", v.DaysEmerged)
-	writeFigure(e.key("failBefore"), &v.FailBefore)
-	writeFigure(e.key("fail"), &v.Fail)
-	writeFigure(e.key("good"), &v.Good)
-	writeFigure(e.key("adequateMean"), &v.AdequateMean)
-	writeFigure(e.key("rhizobiaAfter"), &v.RhizobiaAfter)
-	writeList(e.key("plantResults"), v.PlantResults, writePlantResult)
-	writeFigure(e.key("stand"), &v.Stand)
-	writeList(e.key("messages"), v.Messages, writeMessage)
-	e.close()
-}
-
 func writeCropPart(e *encoder, v *agro.CropPart) {
 	e.open()
 	e.text("group", v.Group)
@@ -1746,13 +1768,6 @@ func writeStarterSet(e *encoder, v *agro.StarterSet) {
 	e.close()
 }
 
-func writeNamedFigure(e *encoder, v *agro.NamedFigure) {
-	e.open()
-	e.text("rule", v.Rule)
-	writeFigure(e.key("figure"), &v.Figure)
-	e.close()
-}
-
 func writeWalk(e *encoder, v *agro.Walk) {
 	e.open()
 	e.whole("cropYear", v.CropYear)
@@ -1782,16 +1797,6 @@ func writeOption(e *encoder, v *agro.Option) {
 	if len(v.Notes) > 0 {
 		writeList(e.key("notes"), v.Notes, writeMessage)
 	}
-	e.close()
-}
-
-func writePlantResult(e *encoder, v *agro.PlantResult) {
-	e.open()
-	e.whole("spot", v.Spot)
-	e.whole("a", v.A)
-	e.whole("b", v.B)
-	e.whole("c", v.C)
-	e.text("result", v.Result)
 	e.close()
 }
 

@@ -10,14 +10,15 @@ import (
 
 // Request is what the phone asks its engine.
 type Request struct {
-	// Op: "evaluate" takes Input; "case" and "stop" take Records, Field and CropYear; "outline" takes
-	// Outline, Spots, and for these Field and CropYear, Area is what was typed; "order" takes Round,
-	// and Records for their passes.
+	// Op: "evaluate" takes Input; "case", "dig" and "stop" take Records, Field and CropYear, "dig" also
+	// Dig; "outline" takes Outline, Spots, and for these Field and CropYear, Area is what was typed;
+	// "order" takes Round, and Records for their passes.
 	Op       string         `json:"op"`
 	Input    *agro.Input    `json:"input,omitempty"`
 	Records  []Record       `json:"records,omitempty"`
 	Field    string         `json:"field,omitempty"`
 	CropYear int            `json:"cropYear,omitempty"`
+	Dig      string         `json:"dig,omitempty"`
 	Outline  Raw            `json:"outline,omitempty"` // a GeoJSON geometry
 	Area     *agro.Quantity `json:"area,omitempty"`
 	Round    *agro.Round    `json:"round,omitempty"`
@@ -33,11 +34,12 @@ type Answer struct {
 
 // Reply answers a Request: one of them is set.
 type Reply struct {
-	OK      *Answer     `json:"ok,omitempty"`
-	Outline *Outlined   `json:"outline,omitempty"`
-	Stop    *agro.Stop  `json:"stop,omitempty"`
-	Order   *agro.Order `json:"order,omitempty"`
-	Error   *Problem    `json:"error,omitempty"`
+	OK      *Answer       `json:"ok,omitempty"`
+	Outline *Outlined     `json:"outline,omitempty"`
+	Dig     *agro.DigPart `json:"dig,omitempty"`
+	Stop    *agro.Stop    `json:"stop,omitempty"`
+	Order   *agro.Order   `json:"order,omitempty"`
+	Error   *Problem      `json:"error,omitempty"`
 }
 
 // Evaluate checks, hashes and evaluates one input.
@@ -117,6 +119,9 @@ func handle(raw []byte) (Reply, error) {
 	case req.Op == "case":
 		answer, err := EvaluateCase(req.Records, req.Field, req.CropYear)
 		return Reply{OK: &answer}, err
+	case req.Op == "dig":
+		dig, err := DigOf(req.Records, req.Field, req.CropYear, req.Dig)
+		return Reply{Dig: &dig}, err
 	case req.Op == "stop":
 		stop, err := StopOf(req.Records, req.Field, req.CropYear)
 		return Reply{Stop: &stop}, err
@@ -135,7 +140,7 @@ func handle(raw []byte) (Reply, error) {
 	case req.Op == "order":
 		return Reply{}, fault.At("round", "required", "is missing")
 	}
-	return Reply{}, fault.At("op", "word", "is %q, accepted: case, evaluate, order, outline, stop", req.Op)
+	return Reply{}, fault.At("op", "word", "is %q, accepted: case, dig, evaluate, order, outline, stop", req.Op)
 }
 
 // ProblemOf gives an error as a client may see it: the words of a fault, nothing of any other.

@@ -26,6 +26,21 @@ func InOrder(round agro.Round, records []Record) (agro.Order, error) {
 	return agro.InOrder(round)
 }
 
+// DigOf evaluates a field's crop year and gives what it says of one dig, which a phone asks for after
+// every plant. A dig that is not among the records is refused.
+func DigOf(records []Record, field string, cropYear int, dig string) (agro.DigPart, error) {
+	answer, err := EvaluateCase(records, field, cropYear)
+	if err != nil {
+		return agro.DigPart{}, err
+	}
+	for _, part := range answer.Report.Digs {
+		if part.ID == dig {
+			return part, nil
+		}
+	}
+	return agro.DigPart{}, fault.At("dig", "reference", "is %q, accepted: a dig among the records", dig)
+}
+
 // StopOf evaluates a field's crop year and gives what a walk needs of it: a small part of a report,
 // so that a phone with many fields need not read them all.
 func StopOf(records []Record, field string, cropYear int) (agro.Stop, error) {

@@ -2,6 +2,7 @@ package wire
 
 import (
 	"encoding/json"
+	"reflect"
 	"testing"
 
 	"hilum/internal/fault"
@@ -119,6 +120,28 @@ func TestCaseTakesThePassesOfItsYear(t *testing.T) {
 	if len(in.Passes) != 2 || in.Passes[0].Product != "early" || in.Passes[0].ReEntryHours != nil ||
 		in.Passes[1].ReEntryHours == nil || *in.Passes[1].ReEntryHours != 0 {
 		t.Errorf("passes %+v; want the early one unread, then the late one with 0 hours", in.Passes)
+	}
+}
+
+// TestADigAloneIsWhatTheReportSaysOfIt holds the phone's short question to the whole answer.
+func TestADigAloneIsWhatTheReportSaysOfIt(t *testing.T) {
+	const plant = `{"id":"p","vigour":"vigorous","nodules":"over5","inside":"pink","position":"crownAndLateral"}`
+	records := []Record{
+		{field, "field", 0, json.RawMessage(`{"grower":"g","name":"N","soilZone":"black"}`)},
+		{"s", "season", 0, json.RawMessage(`{"field":"` + field + `","cropYear":2027,"crop":"pea"}`)},
+		{"d", "dig", 0, json.RawMessage(`{"field":"` + field + `","cropYear":2027,"date":"2027-06-12",` +
+			`"spots":[{"id":"a","plants":[` + plant + `,` + plant + `]}]}`)},
+	}
+	whole, err := EvaluateCase(records, field, 2027)
+	if err != nil {
+		t.Fatal(err)
+	}
+	part, err := DigOf(records, field, 2027, "d")
+	if err != nil || part.Plants != 2 || !reflect.DeepEqual(part, whole.Report.Digs[0]) {
+		t.Errorf("the dig alone is %+v (%v), want %+v", part, err, whole.Report.Digs[0])
+	}
+	if _, err := DigOf(records, field, 2027, "none"); fault.KindOf(err) != fault.Invalid {
+		t.Errorf("a dig that is not there: %v, want Invalid", err)
 	}
 }
 

@@ -361,6 +361,7 @@ export interface Request {
   records?: Record[];
   field?: string;
   cropYear?: number;
+  dig?: string;
   outline?: unknown;
   area?: Quantity;
   round?: Round;
@@ -370,6 +371,7 @@ export interface Request {
 export interface Reply {
   ok?: Answer;
   outline?: Outlined;
+  dig?: DigPart;
   stop?: Stop;
   order?: Order;
   error?: Problem;
@@ -708,6 +710,36 @@ export interface Outlined {
   sources?: Source[];
 }
 
+export interface DigPart {
+  id: string;
+  when: string;
+  plants: number;
+  counted: number;
+  adequate: number;
+  notYet: number;
+  share: Figure;
+  other: NamedFigure[];
+  score: Figure;
+  scoreA: Figure;
+  scoreB: Figure;
+  scoreC: Figure;
+  band: string;
+  nearEdge: boolean;
+  class: string;
+  enough: string;
+  moreSpots: number;
+  patchy: boolean;
+  daysEmerged?: number;
+  failBefore: Figure;
+  fail: Figure;
+  good: Figure;
+  adequateMean: Figure;
+  rhizobiaAfter: Figure;
+  plantResults: PlantResult[];
+  stand: Figure;
+  messages: Message[];
+}
+
 export interface Stop {
   field: string;
   visits: Visit[];
@@ -829,36 +861,6 @@ export interface InoculantPart {
   rule?: string;
   response?: string;
   sources: string[];
-}
-
-export interface DigPart {
-  id: string;
-  when: string;
-  plants: number;
-  counted: number;
-  adequate: number;
-  notYet: number;
-  share: Figure;
-  other: NamedFigure[];
-  score: Figure;
-  scoreA: Figure;
-  scoreB: Figure;
-  scoreC: Figure;
-  band: string;
-  nearEdge: boolean;
-  class: string;
-  enough: string;
-  moreSpots: number;
-  patchy: boolean;
-  daysEmerged?: number;
-  failBefore: Figure;
-  fail: Figure;
-  good: Figure;
-  adequateMean: Figure;
-  rhizobiaAfter: Figure;
-  plantResults: PlantResult[];
-  stand: Figure;
-  messages: Message[];
 }
 
 export interface CropPart {
@@ -1041,6 +1043,19 @@ export interface Figure {
   changes?: Message[];
 }
 
+export interface NamedFigure {
+  rule: string;
+  figure: Figure;
+}
+
+export interface PlantResult {
+  spot: number;
+  a: number;
+  b: number;
+  c: number;
+  result: string;
+}
+
 export interface Visit {
   visit: string;
   date?: string;
@@ -1071,11 +1086,6 @@ export interface StarterSet {
   reasons: Message[];
 }
 
-export interface NamedFigure {
-  rule: string;
-  figure: Figure;
-}
-
 export interface Walk {
   cropYear: number;
   crop: string;
@@ -1096,14 +1106,6 @@ export interface Option {
   pays: Figure;
   notAllowed?: Message;
   notes?: Message[];
-}
-
-export interface PlantResult {
-  spot: number;
-  a: number;
-  b: number;
-  c: number;
-  result: string;
 }
 
 export interface ProductLine {

@@ -1,5 +1,5 @@
 // Asks the engine, which lives in a thread of its own and is loaded at the first question.
-import type { Answer, Order, Outlined, Problem, Reply, Request, Round, Stop } from '../wire.gen';
+import type { Answer, DigPart, Order, Outlined, Problem, Reply, Request, Round, Stop } from '../wire.gen';
 import { scriptURL } from '../trust';
 import type { Ask, Told } from './message';
 import workerURL from './worker.ts?worker&url';
@@ -94,6 +94,20 @@ export async function judgeOutline(ask: Omit<Request, 'op'>): Promise<Outlined> 
   if (reply.error) throw new NoCase(reply.error);
   if (!reply.outline) throw new Error('the engine gave no answer');
   return reply.outline;
+}
+
+/** What the engine says of one dig among the records: picked in its own thread, after every plant. */
+export async function digPartOf(
+  records: readonly CaseRecord[],
+  field: string,
+  cropYear: number,
+  dig: string,
+): Promise<DigPart> {
+  const request = JSON.stringify({ op: 'dig', records, field, cropYear, dig });
+  const reply = JSON.parse(await ask(request)) as Reply;
+  if (reply.error) throw new NoCase(reply.error);
+  if (!reply.dig) throw new Error('the engine gave no answer');
+  return reply.dig;
 }
 
 /** What a day's walk needs of a field: worked out and picked in the engine's own thread. */

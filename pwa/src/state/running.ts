@@ -1,10 +1,10 @@
 // The running result of an open dig: the same engine, asked again after every plant.
 import { effect, signal, type Signal } from '@preact/signals';
 import { digOf, plantCount } from '../dig/draft';
+import { digPartOf } from '../engine/bridge';
 import type { DigPart } from '../wire.gen';
 import { drafts } from './dig';
 import { caseOf } from './records';
-import { compute } from './report';
 
 const parts = new Map<string, Signal<DigPart | undefined>>();
 
@@ -26,10 +26,12 @@ export function running(field: string): Signal<DigPart | undefined> {
       return;
     }
     const records = [...caseOf(field), { id: draft.id, kind: 'dig', body }];
-    void compute(records, field, draft.cropYear).then((state) => {
-      if (asked !== last || state.at !== 'here') return;
-      part.value = state.evaluated.report.digs.find((d) => d.id === draft.id);
-    });
+    void digPartOf(records, field, draft.cropYear, draft.id).then(
+      (found) => {
+        if (asked === last) part.value = found;
+      },
+      () => undefined, // what it said before stands; the closed dig's page tells what is wrong
+    );
   });
   return part;
 }
