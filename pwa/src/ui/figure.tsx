@@ -98,7 +98,8 @@ function StepLine({ step }: { step: Step }) {
 
 function sourceWords(s: Source): string {
   const who = [s.author, s.year].filter(Boolean).join(' ');
-  const text = [who, s.title, s.locator].filter(Boolean).join('. ');
+  const work = [who, s.title].filter(Boolean).join('. ');
+  const text = [work, s.locator].filter(Boolean).join(': ');
   return `${text} (${kindWords(s.kind)})`;
 }
 
