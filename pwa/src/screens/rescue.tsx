@@ -64,7 +64,7 @@ function Weighed({ field, state }: { field: string; state: ReportState }) {
       <Options report={r} />
       <Beside report={r} />
       <ThreeDates report={r} />
-      <Cautions report={r} />
+      <Cautions report={r} seeded />
     </>
   );
 }

@@ -3,8 +3,18 @@
 import type { Report } from '../wire.gen';
 import { say, t } from '../state/words';
 
-export function Cautions({ report }: { report?: Report | undefined }) {
-  const own = (report?.cautions ?? []).map(say).filter((words) => words !== '');
+interface Props {
+  report?: Report | undefined;
+  /** The crop is in the ground: what would be warned of the seed row is past. */
+  seeded?: boolean;
+}
+
+const ofTheSeedRow = 'caution.seedRow';
+
+export function Cautions({ report, seeded = false }: Props) {
+  const cautions = report?.cautions ?? [];
+  const left = cautions.filter(({ code }) => !seeded || !code.startsWith(ofTheSeedRow));
+  const own = left.map(say).filter((words) => words !== '');
   return (
     <section class="cautions">
       <h2>{t('caution.title')}</h2>
