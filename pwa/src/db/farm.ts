@@ -173,8 +173,9 @@ export class FarmStore {
   putDraft(key: string, draft: unknown): Promise<void> {
     return this.write(async (tx) => {
       // Asked for together: a tap waits for one answer of the disk less. What is not known aborts.
-      const asked = tx.objectStore('sync').get('state');
-      const [state] = await Promise.all([asked, tx.objectStore('draft').put(draft, key)]);
+      // The write first: where it throws at once, no question is left behind without a listener.
+      const kept = tx.objectStore('draft').put(draft, key);
+      const [state] = await Promise.all([tx.objectStore('sync').get('state'), kept]);
       this.known(state);
     });
   }
