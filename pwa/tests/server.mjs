@@ -90,6 +90,7 @@ export class Program {
     this.child.stdout.on('data', note);
     this.child.stderr.on('data', note);
     this.ended = new Promise((done) => this.child.on('exit', done));
+    process.once('exit', () => this.child.kill('SIGKILL')); // also when what should stop it failed
     await this.ready();
     return this;
   }

@@ -250,7 +250,8 @@ function dense(state: ServerState): void {
 }
 
 /** Every value once set is shown, or in the history; nobody's edit stays under a deletion. */
-function values(state: ServerState, { raw, seq, outcome }: Logged): void {
+function values(state: ServerState, logged: Logged): void {
+  const { raw, seq, outcome } = logged;
   const m = JSON.parse(raw) as Mutation;
   if (m.kind === 'settle') return;
   const text = state.texts[m.rec] ?? '';
@@ -259,7 +260,13 @@ function values(state: ServerState, { raw, seq, outcome }: Logged): void {
   if (outcome === 'conflict')
     want(!!state.contested[m.rec], 'conflicts are listed', () => `${m.rec} at ${seq}`);
   const gone = state.deleted[m.rec];
-  want(gone === undefined || m.del === true || seq <= gone, 'an edit revives', () => m.rec);
+  const stays = gone === undefined || m.del === true || seq <= gone || ownLater(state, logged, gone);
+  want(stays, 'an edit revives', () => m.rec);
+}
+
+/** Judged again after it, an edit comes before the deletion by the same phone, as it was entered. */
+function ownLater(state: ServerState, { device, n }: Logged, gone: number): boolean {
+  return state.mutations.some((d) => d.seq === gone && d.device === device && d.n > n);
 }
 
 const bare = (value: unknown): string =>
