@@ -366,6 +366,9 @@ export async function walkTour(program, tour, look, visit) {
   await wear(browser.page, look);
   if (tour.who !== 'nobody') {
     await signIn(browser.page, program.url, keyOf(program, tour.who));
+    // The list grows as its end comes near.
+    await browser.page.locator('a[href^="/field/"]').first().waitFor();
+    await browser.page.evaluate(() => scrollTo(0, document.body.scrollHeight));
     await browser.page.getByRole('link', { name: 'New Breaking' }).first().waitFor();
     walk.ids.plain = await fieldId(browser.page, 'Spruce Edge');
     walk.ids.closed = await fieldId(browser.page, 'Railbed');
