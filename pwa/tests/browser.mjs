@@ -75,6 +75,12 @@ export async function signIn(page, url, who) {
   await page.getByRole('heading', { level: 1, name: /Fields|Champs/ }).waitFor();
 }
 
+/** Goes to the end of the list of fields, which is drawn as its end comes near. */
+export async function toTheEnd(page) {
+  await page.locator('a[href^="/field/"]').first().waitFor();
+  await page.evaluate(() => scrollTo(0, document.body.scrollHeight));
+}
+
 /** Waits until the program stands on the device and this page is run by it. */
 export async function installed(page) {
   await page.waitForFunction(async () => {

@@ -1,7 +1,7 @@
 // Every screen of the program and how it is reached: one list, walked by the measures of the
 // hand and by the pictures. A new screen gets a line here. Lines of one list follow each other: the
 // later ones stand on what the earlier ones did.
-import { Browser, desk, installed, phone, signIn } from './browser.mjs';
+import { Browser, desk, installed, phone, signIn, toTheEnd } from './browser.mjs';
 import { Digger } from './journeys/dig.mjs';
 
 /** What a walker has in hand: the page, the server, the demo's fields, a thumb. */
@@ -366,9 +366,7 @@ export async function walkTour(program, tour, look, visit) {
   await wear(browser.page, look);
   if (tour.who !== 'nobody') {
     await signIn(browser.page, program.url, keyOf(program, tour.who));
-    // The list grows as its end comes near.
-    await browser.page.locator('a[href^="/field/"]').first().waitFor();
-    await browser.page.evaluate(() => scrollTo(0, document.body.scrollHeight));
+    await toTheEnd(browser.page);
     await browser.page.getByRole('link', { name: 'New Breaking' }).first().waitFor();
     walk.ids.plain = await fieldId(browser.page, 'Spruce Edge');
     walk.ids.closed = await fieldId(browser.page, 'Railbed');

@@ -2,7 +2,7 @@
 // says; at home it goes up; the consultant weighs it and decides with a reason; the scout sees it.
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { Browser, assertAccessible, desk, installed, phone, signIn } from '../browser.mjs';
+import { Browser, assertAccessible, desk, installed, phone, signIn, toTheEnd } from '../browser.mjs';
 import { Program } from '../server.mjs';
 import { Digger } from './dig.mjs';
 
@@ -24,6 +24,7 @@ after(async () => {
 test('a scout digs bare roots offline, looks for other causes and counts the stand', async (t) => {
   const { page } = scout;
   await signIn(page, program.url, program.signIn('scout'));
+  await toTheEnd(page);
   const link = page.getByRole('link', { name: fieldName }).first();
   const path = await link.getAttribute('href');
   await installed(page);
@@ -110,6 +111,7 @@ test('the consultant weighs it and decides with a reason', async () => {
 test('the scout sees what was decided, by whom and why', async () => {
   const { page } = scout;
   await page.goto(program.url);
+  await toTheEnd(page);
   await page.getByRole('link', { name: fieldName }).first().click();
   await page.getByRole('heading', { name: 'Decided' }).waitFor({ timeout: 30_000 });
   await page.getByText('Rescue nitrogen, 40 lb/ac N, urea, by').waitFor();
