@@ -7,7 +7,7 @@ import { Browser, installed, phone, signIn } from '../../../pwa/tests/browser.mj
 import { Program } from '../../../pwa/tests/server.mjs';
 import { judge, sayLoad, slowdown } from './measure.mjs';
 
-const rounds = Number(process.argv[2] ?? 2); // a round takes two minutes beside other work
+const rounds = Number(process.argv[2] ?? 5);
 const goalMS = 150;
 const freeMS = 50;
 const restMS = 5_000;
