@@ -54,6 +54,8 @@ export interface DigDraft extends Scene {
   check?: number;
   /** Records of photos; they go with the dig, since the server wants to know it first. */
   photos?: Photo[];
+  /** Typed in from paper, under the day on it. */
+  paper?: true;
   /** Earlier scenes, newest last. */
   past: Scene[];
 }
@@ -118,8 +120,23 @@ function numbered(plant: Started, step: NumberStep, n: number): Started {
   return n === 0 ? { ...rest, nodules: 'none' } : { ...rest, nodules: '', count: n };
 }
 
-/** The engine's limit of nodules on one root has four digits. */
-const mostDigits = 4;
+/** The digits of a number of nodules; the engine takes no more than 1000 on one root. */
+export const mostDigits = 3;
+
+/** More nodules than this on one root are asked about, never refused (ours: a slip of a key is likelier). */
+const oddCount = 60;
+
+/** What is odd about a number: that it is large, or that more are large and pink than there are. */
+export function oddNumber(plant: Started, step: NumberStep, n: number): 'many' | 'over' | undefined {
+  if (step === 'pink') return plant.count !== undefined && n > plant.count ? 'over' : undefined;
+  return n > oddCount ? 'many' : undefined;
+}
+
+/** The digits typed so far taken away, to type them anew. */
+export function untyped(draft: DigDraft): DigDraft {
+  const { typed: _typed, ...plant } = draft.plant;
+  return { ...draft, plant, past: past(draft) };
+}
 
 /** One digit of a number; undo takes it back like any other tap. */
 export function digit(draft: DigDraft, key: string): DigDraft {
@@ -190,6 +207,15 @@ export const addPhoto = (draft: DigDraft, photo: Photo): DigDraft => ({
   photos: [...(draft.photos ?? []).filter((p) => p.sha256 !== photo.sha256), photo],
 });
 
+export const dropPhoto = (draft: DigDraft, sha256: string): DigDraft => ({
+  ...draft,
+  photos: (draft.photos ?? []).filter((p) => p.sha256 !== sha256),
+});
+
+/** The photos of the spot in hand. */
+export const spotPhotos = ({ photos = [], spots }: DigDraft): Photo[] =>
+  photos.filter((p) => p.spot === spots.at(-1)?.id);
+
 /** The photos as records' bodies; a spot that was left empty is not there to point to. */
 export function photosOf(draft: DigDraft): Photo[] {
   const spots = new Set(digOf(draft).spots.map((s) => s.id));
@@ -230,6 +256,14 @@ export function look(draft: DigDraft, what: string, looked: Looked): DigDraft {
 
 export const plantCount = (draft: DigDraft): number =>
   draft.spots.reduce((sum, spot) => sum + spot.plants.length, 0);
+
+/** Nothing has been said in it: it holds no work, and nobody misses it. */
+export function isBlank(draft: DigDraft): boolean {
+  const { plant, photos = [], note, weeds = '', spots } = draft;
+  const words = note + weeds + spots.map((s) => s.note ?? '').join('');
+  const none = plantCount(draft) === 0 && Object.keys(plant).length === 0;
+  return none && photos.length === 0 && words.trim() === '';
+}
 
 /** Whether the spot in hand can take another plant. */
 export const spotIsFull = (draft: DigDraft): boolean =>

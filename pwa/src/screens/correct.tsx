@@ -1,7 +1,7 @@
 // Putting a closed dig right, one plant at a time. The dig itself stays; the reason stands with it.
 import { useSignal, type Signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import { answered, grown, isNumber, stepOf, whole, type Started } from '../dig/draft';
+import { answered, grown, isNumber, mostDigits, stepOf, whole, type Started } from '../dig/draft';
 import { correct, type Said } from '../state/correct';
 import { judgedOf } from '../state/dig';
 import { one } from '../state/records';
@@ -11,7 +11,8 @@ import { Corrections } from '../ui/correction';
 import { TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
 import { Keys } from '../ui/key';
-import { Keypad } from '../ui/keypad';
+import { NumberKeys } from '../ui/number-keys';
+import { useOnce } from '../ui/once';
 import { plantWords } from '../ui/spot';
 import { KeptLine } from '../ui/sync-line';
 import { NotHere } from './not-here';
@@ -63,6 +64,7 @@ function One({ field, dig, plant, done }: OneProps) {
   const started = useSignal<Started>({});
   const why = useSignal('');
   const error = useSignal('');
+  const once = useOnce();
   const right = rightOf(started.value, plant);
   const put = async (said: Said) => {
     error.value = why.value.trim() === '' ? t('correct.needWhy') : '';
@@ -89,11 +91,11 @@ function One({ field, dig, plant, done }: OneProps) {
         <button type="button" onClick={() => (started.value = {})}>
           {t('correct.again')}
         </button>
-        <button type="button" onClick={() => void put({ drop: true })}>
+        <button type="button" onClick={() => once(() => put({ drop: true }))}>
           {t('correct.drop')}
         </button>
         {right && (
-          <button type="button" class="loud" onClick={() => void put({ right })}>
+          <button type="button" class="loud" onClick={() => once(() => put({ right }))}>
             {t('correct.keep')}
           </button>
         )}
@@ -115,12 +117,14 @@ function Ask({ field, started }: { field: string; started: Signal<Started> }) {
       {isNumber(step) ? (
         <>
           <p class="count">{typed}</p>
-          <Keypad
-            typed={typed}
+          <NumberKeys
+            plant={started.value}
+            step={step}
             canUndo={typed !== ''}
-            onDigit={(d) => type(grown(typed, d, 4))}
+            onDigit={(d) => type(grown(typed, d, mostDigits))}
             onUndo={() => type(typed.slice(0, -1))}
-            onDone={() => give(typed)}
+            onAgain={() => type('')}
+            onDone={give}
           />
         </>
       ) : (

@@ -1,9 +1,9 @@
 // The door to a dig: a field under a label's re-entry time is refused here, whichever way somebody
 // came. A dig that is open already is never taken away: what was dug is kept, and the screen says to
-// leave.
+// leave. What is typed in from paper is no visit.
 import { useEffect } from 'preact/hooks';
 import { keepTime } from '../state/clock';
-import { plantCount } from '../dig/draft';
+import { isBlank } from '../dig/draft';
 import { drafts } from '../state/dig';
 import { entryOf } from '../state/entry';
 import { one } from '../state/records';
@@ -22,10 +22,10 @@ export function DigDoor({ id = '' }: { id?: string }) {
   if (!field) return <NotHere />;
   const entry = entryOf(id).value;
   const draft = drafts.value.get(id);
-  if (draft && plantCount(draft) > 0) {
+  if (draft && (draft.paper || !isBlank(draft))) {
     return (
       <>
-        {entry?.state === 'closed' && <EntryNotice entry={entry} />}
+        {entry?.state === 'closed' && !draft.paper && <EntryNotice entry={entry} />}
         <DigScreen id={id} />
       </>
     );

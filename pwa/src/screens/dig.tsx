@@ -1,33 +1,35 @@
 // Digging, plant by plant. Everything to tap lies in the lower part of the screen, under the
 // thumb; the upper part only shows. Each tap is on the disk at once.
+import { signal } from '@preact/signals';
 import { useCallback, useEffect } from 'preact/hooks';
 import {
   digit,
+  isBlank,
   isNumber,
+  mostPlants,
+  mostSpots,
   nextSpot,
   plantCount,
   spotIsFull,
   stepOf,
   tap,
   undo,
+  untyped,
   type DigDraft,
 } from '../dig/draft';
 import { newId } from '../id';
-import { drafts, put, startDig, turnTo } from '../state/dig';
-import { one } from '../state/records';
+import { drafts, leaveDig, put, resumeDig, turnTo } from '../state/dig';
+import { one, today } from '../state/records';
 import { running } from '../state/running';
-import { loadEngineWords, t, tn, type Key } from '../state/words';
+import { loadEngineWords, showDate, t, tn, type Key } from '../state/words';
 import { KeptLine } from '../ui/sync-line';
 import { Lesson } from '../ui/drawing';
 import { Keys } from '../ui/key';
-import { Keypad } from '../ui/keypad';
+import { NumberKeys } from '../ui/number-keys';
 import { RangeBar } from '../ui/chance';
 import { ClassMark } from '../ui/headline';
 import { enoughWords, shareWords } from '../ui/verdict';
 import type { DigPart, DigSpot } from '../wire.gen';
-import { Finish, Nodes, SpotNote, Words } from './finish';
-import { Checks } from './check';
-import { StandCount } from './stand';
 import { NotHere } from './not-here';
 
 const id7 = (): string => newId(Date.now());
@@ -56,7 +58,9 @@ export function DigScreen({ id = '' }: { id?: string }) {
   const draft = drafts.value.get(id);
   useEffect(() => {
     loadEngineWords();
-    if (field && !drafts.value.has(id)) startDig(id);
+    void import('./dig-page').then((found) => (others.value = found));
+    if (field) resumeDig(id);
+    return () => leaveDig(id);
   }, [id, field === undefined]);
   if (!field) return <NotHere />;
   if (!draft) return null;
@@ -77,30 +81,23 @@ export function DigScreen({ id = '' }: { id?: string }) {
   );
 }
 
+/** The other pages of a dig, once they are here. */
+const others = signal<typeof import('./dig-page') | undefined>(undefined);
+
 function PageOf({ draft, part }: CountingProps) {
-  switch (draft.page ?? 'count') {
-    case 'note':
-      return <SpotNote draft={draft} />;
-    case 'finish':
-      return <Finish draft={draft} part={part} />;
-    case 'nodes':
-      return <Nodes draft={draft} />;
-    case 'checks':
-      return <Checks draft={draft} />;
-    case 'stand':
-      return <StandCount draft={draft} part={part} />;
-    case 'words':
-      return <Words draft={draft} />;
-    case 'count':
-      return (
-        <>
-          <Tally draft={draft} part={part} />
-          <div class="thumb">
-            <Counting draft={draft} part={part} />
-          </div>
-        </>
-      );
+  const page = draft.page ?? 'count';
+  if (page !== 'count') {
+    const Other = others.value?.DigPage;
+    return Other ? <Other page={page} draft={draft} part={part} /> : null;
   }
+  return (
+    <>
+      <Tally draft={draft} part={part} />
+      <div class="thumb">
+        <Counting draft={draft} part={part} />
+      </div>
+    </>
+  );
 }
 
 /** What has been counted so far: to be read at arm's length. */
@@ -110,6 +107,7 @@ function Tally({ draft, part }: { draft: DigDraft; part: DigPart | undefined }) 
   return (
     <div class="tally" aria-live="polite">
       <p class="where">{t('dig.where', { spot: spotNo, plant: inSpot + 1 })}</p>
+      <OtherDay draft={draft} />
       {part && part.counted > 0 ? (
         <>
           <p class="count">{t('dig.count', { adequate: part.adequate, counted: part.counted })}</p>
@@ -138,6 +136,12 @@ function Tally({ draft, part }: { draft: DigDraft; part: DigPart | undefined }) 
       )}
     </div>
   );
+}
+
+/** A dig counts for the day on which it was begun: said where that is not today. */
+function OtherDay({ draft: { date, paper } }: { draft: DigDraft }) {
+  if (date === today.value) return null;
+  return <p>{t(paper ? 'dig.fromPaper' : 'dig.otherDay', { date: showDate(date) })}</p>;
 }
 
 interface MarksProps {
@@ -213,14 +217,18 @@ function Counting({ draft, part }: CountingProps) {
   const onKey = useCallback((key: string) => answer(field, key), [field]);
   return (
     <>
-      <h2 class="ask">{t(`ask.${step}` as Key)}</h2>
+      <h2 class="ask">
+        {spotIsFull(draft) ? t('dig.spotFull', { n: mostPlants }) : t(`ask.${step}` as Key)}
+      </h2>
       {isNumber(step) ? (
-        <Keypad
-          typed={draft.plant.typed ?? ''}
+        <NumberKeys
+          plant={draft.plant}
+          step={step}
           canUndo={draft.past.length > 0}
           onDigit={(key) => once(() => put(digit(draft, key)))}
-          onUndo={() => put(undo(draft))}
-          onDone={() => onKey(draft.plant.typed ?? '')}
+          onUndo={() => once(() => put(undo(draft)))}
+          onAgain={() => put(untyped(draft))}
+          onDone={onKey}
         />
       ) : (
         <>
@@ -238,7 +246,11 @@ function Moves({ draft, part }: CountingProps) {
   const spotEmpty = (draft.spots.at(-1)?.plants.length ?? 0) === 0;
   return (
     <div class="row">
-      <button type="button" disabled={draft.past.length === 0} onClick={() => put(undo(draft))}>
+      <button
+        type="button"
+        disabled={draft.past.length === 0}
+        onClick={() => once(() => put(undo(draft)))}
+      >
         {t('dig.undo')}
       </button>
       <button
@@ -248,13 +260,17 @@ function Moves({ draft, part }: CountingProps) {
       >
         {t('dig.note')}
       </button>
-      <button type="button" disabled={spotEmpty} onClick={() => put(nextSpot(draft, id7()))}>
+      <button
+        type="button"
+        disabled={spotEmpty || draft.spots.length >= mostSpots}
+        onClick={() => once(() => put(nextSpot(draft, id7())))}
+      >
         {t('dig.nextSpot')}
       </button>
       <button
         type="button"
         class={enough ? 'loud' : ''}
-        disabled={plantCount(draft) === 0}
+        disabled={isBlank(draft)}
         onClick={() => turnTo(draft, 'finish')}
       >
         {t('dig.finish')}

@@ -1,5 +1,6 @@
 // One closed dig with its verdict, as this device computes it.
 import { useEffect } from 'preact/hooks';
+import { problemWords } from '../state/problem';
 import { inSeason, one } from '../state/records';
 import { report } from '../state/report';
 import { loadEngineWords, showDate, t, tn } from '../state/words';
@@ -45,7 +46,7 @@ export function Dug({ id = '', dig = '' }: { id?: string; dig?: string }) {
       )}
       {state.at === 'waiting' && <p>{t('report.waiting')}</p>}
       {state.at === 'none' && (
-        <p class="error">{t('report.none', { why: state.problem.message })}</p>
+        <p class="error">{t('report.none', { why: problemWords(state.problem) })}</p>
       )}
       {state.at === 'failed' && <p class="error">{t('report.failed', { why: state.message })}</p>}
       <Spots dig={record.body} part={part} />

@@ -2,7 +2,7 @@
 import { useEffect } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import { momentWords } from '../state/clock';
-import { drafts, startDig } from '../state/dig';
+import { openDigs, startDig } from '../state/dig';
 import { entryOf } from '../state/entry';
 import { plantCount } from '../dig/draft';
 import { one, planYear, rowOf, seasons, digs, type FieldRow } from '../state/records';
@@ -130,14 +130,13 @@ function LastDig({ row, report: r }: { row: FieldRow; report: Report }) {
 /** The one loud thing: start digging, or go on where it was left. */
 function DigButton({ field }: { field: string }) {
   const { route } = useLocation();
-  const draft = drafts.value.get(field);
+  const draft = openDigs.value.find((d) => d.field === field);
   const go = () => {
     startDig(field);
     route(`/field/${field}/dig`);
   };
   const entry = entryOf(field).value;
-  const begun = draft !== undefined && plantCount(draft) > 0;
-  if (!begun && entry?.state === 'closed') {
+  if (!draft && entry?.state === 'closed') {
     return <p class="keep-out-words">{t('entry.closed', { when: momentWords(entry.until) })}</p>;
   }
   return (

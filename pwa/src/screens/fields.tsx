@@ -1,6 +1,6 @@
 // The phone's first screen: the farm's fields by grower, each with the one line that matters.
 import { computed, signal } from '@preact/signals';
-import { drafts } from '../state/dig';
+import { openDigs } from '../state/dig';
 import { plantCount } from '../dig/draft';
 import { find, inSeason, isAway, planYear, rows, view, type FieldRow } from '../state/records';
 import { phase, tally } from '../state/session';
@@ -96,7 +96,7 @@ function Age() {
 }
 
 function OpenDigs() {
-  const open = [...drafts.value.values()];
+  const open = openDigs.value;
   if (open.length === 0) return null;
   return (
     <ul class="open-digs">

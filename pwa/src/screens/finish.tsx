@@ -2,7 +2,10 @@
 import { useSignal } from '@preact/signals';
 import { causes, lookedOf, noteSpot, plantCount, type DigDraft } from '../dig/draft';
 import { closeDig, put, turnTo } from '../state/dig';
+import { letDigGo } from '../state/photo';
+import { problemWords } from '../state/problem';
 import { settings } from '../state/records';
+import { digTrouble } from '../state/running';
 import { t, tn, type Key } from '../state/words';
 import { Nodes as NodesDrawn } from '../ui/drawing';
 import { figureWords } from '../ui/figure';
@@ -16,6 +19,9 @@ interface Props {
   draft: DigDraft;
 }
 
+/** The server takes no longer text. */
+const mostNote = 4000;
+
 export function SpotNote({ draft }: Props) {
   const spot = draft.spots.at(-1);
   return (
@@ -26,6 +32,7 @@ export function SpotNote({ draft }: Props) {
       <textarea
         id="spot-note"
         rows={3}
+        maxLength={mostNote}
         value={spot?.note ?? ''}
         onInput={(e) => put(noteSpot(draft, e.currentTarget.value))}
       />
@@ -42,6 +49,7 @@ export function SpotNote({ draft }: Props) {
 export function Finish({ draft, part }: Props & { part: DigPart | undefined }) {
   const go = useWayOut();
   const busy = useSignal(false);
+  const wrong = digTrouble.value.get(draft.field);
   const done = async () => {
     busy.value = true;
     const path = `/field/${draft.field}/dug/${draft.id}`;
@@ -57,7 +65,8 @@ export function Finish({ draft, part }: Props & { part: DigPart | undefined }) {
         </p>
         {Object.keys(draft.plant).length > 0 && <p class="notice">{t('dig.halfPlant')}</p>}
         {part && <p class="enough">{enoughWords(part)}</p>}
-        <p>{t('finish.more')}</p>
+        {wrong && <p class="error">{t('report.none', { why: problemWords(wrong) })}</p>}
+        <p>{t(plantCount(draft) === 0 ? 'finish.noPlant' : 'finish.more')}</p>
       </div>
       <div class="thumb">
         <div class="keys">
@@ -70,12 +79,32 @@ export function Finish({ draft, part }: Props & { part: DigPart | undefined }) {
           <button type="button" onClick={() => turnTo(draft, 'count')}>
             {t('dig.on')}
           </button>
-          <button type="button" class="loud" disabled={busy.value} onClick={() => void done()}>
-            {t('dig.done')}
-          </button>
+          {plantCount(draft) === 0 ? (
+            <LetGo draft={draft} />
+          ) : (
+            <button type="button" class="loud" disabled={busy.value} onClick={() => void done()}>
+              {t('dig.done')}
+            </button>
+          )}
         </div>
       </div>
     </>
+  );
+}
+
+/** A dig without a plant cannot be kept; what was written or photographed for it is let go by hand. */
+function LetGo({ draft }: Props) {
+  const go = useWayOut();
+  const asked = useSignal(false);
+  const drop = () => {
+    if (!asked.value) return void (asked.value = true);
+    void letDigGo(draft);
+    go(`/field/${draft.field}`);
+  };
+  return (
+    <button type="button" onClick={drop}>
+      {t(asked.value ? 'finish.letGoNow' : 'finish.letGo')}
+    </button>
   );
 }
 
@@ -180,6 +209,7 @@ export function Words({ draft }: Props) {
       <textarea
         id="dig-weeds"
         rows={2}
+        maxLength={mostNote}
         value={draft.weeds ?? ''}
         onInput={(e) => put({ ...draft, weeds: e.currentTarget.value })}
       />
@@ -187,6 +217,7 @@ export function Words({ draft }: Props) {
       <textarea
         id="dig-note"
         rows={2}
+        maxLength={mostNote}
         value={draft.note}
         onInput={(e) => put({ ...draft, note: e.currentTarget.value })}
       />

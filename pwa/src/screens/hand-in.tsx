@@ -6,7 +6,7 @@ import type { Mutation } from '../wire.gen';
 import { plantCount } from '../dig/draft';
 import { openAccount } from '../state/accounts';
 import { beside, besideKnown, syncBeside, type Beside } from '../state/beside';
-import { drafts } from '../state/dig';
+import { openDigs } from '../state/dig';
 import { countByField, fieldOf, type FieldCount } from '../state/hand-in';
 import { photoPauseMS, photosHere } from '../state/photo';
 import { practising } from '../state/practice';
@@ -39,12 +39,11 @@ export function HandIn() {
   const list = useSignal<Line[]>([]);
   const counts = useSignal<FieldCount[]>([]);
   const { waiting, look, lastAnswer } = tally.value;
-  const open_ = [...drafts.value.values()].filter((d) => plantCount(d) > 0);
   useEffect(() => {
     void read().then((found) => ([list.value, counts.value] = found));
   }, [waiting, lastAnswer]);
   const elsewhere = beside.value.filter((b) => b.waiting + b.photos + b.digs + b.look > 0);
-  const none = waiting + photosHere.value + open_.length + look + elsewhere.length === 0;
+  const none = waiting + photosHere.value + openDigs.value.length + look + elsewhere.length === 0;
   const clear = none && besideKnown.value && lastAnswer !== '';
   if (practising.value) return <NothingToHandIn />;
   if (shutOut.value) return <ShutOut waiting={waiting} list={list.value} />;
@@ -53,7 +52,7 @@ export function HandIn() {
       <p class={clear ? 'key words' : 'lead'}>{clear ? clearWords() : stateWords()}</p>
       {clear && <p>{stateWords()}</p>}
       {!clear && <PhaseWords />}
-      {open_.length > 0 && <OpenDrafts />}
+      {openDigs.value.length > 0 && <OpenDrafts />}
       {photosHere.value > 0 && <p>{tn('photo.toSend', photosHere.value)}</p>}
       {photosHere.value > 0 && photoPauseMS.value > 0 && <p>{t('photo.pause')}</p>}
       <RefusedPhotos />
@@ -226,7 +225,7 @@ function OpenDrafts() {
     <section>
       <h2>{t('handIn.open')}</h2>
       <ul class="lines">
-        {[...drafts.value.values()].map((d) => (
+        {openDigs.value.map((d) => (
           <li key={d.id}>
             <a class="line" href={`/field/${d.field}/dig`}>
               <b>{one('field', d.field)?.body.name}</b> {tn('dig.plants', plantCount(d))}

@@ -9,6 +9,7 @@ import type { Pass } from '../wire.gen';
 import { EntryLine } from '../ui/entry';
 import { Choice, NumberField, TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
+import { useOnce } from '../ui/once';
 import { ProblemLine, useProblem } from '../ui/problem';
 import { KeptLine } from '../ui/sync-line';
 import { NotHere } from './not-here';
@@ -159,12 +160,18 @@ function NewPass({ field }: { field: string }) {
 function PassForm({ field, done }: { field: string; done: () => void }) {
   const draft = useSignal<Draft>(blank());
   const lacks = useSignal(false);
+  const once = useOnce();
   const { problem, run } = useProblem();
   const d = draft.value;
   const set = (change: { [K in keyof Pass]?: Pass[K] | undefined }) =>
     (draft.value = Object.fromEntries(
       Object.entries({ ...draft.value, ...change }).filter(([, v]) => v !== undefined),
     ) as unknown as Draft);
+  const keepIt = async () => {
+    const work = put();
+    run(work);
+    await work;
+  };
   const put = async () => {
     lacks.value = d.product.trim() === '';
     if (lacks.value) return undefined;
@@ -220,7 +227,7 @@ function PassForm({ field, done }: { field: string; done: () => void }) {
         <button type="button" onClick={done}>
           {t('form.cancel')}
         </button>
-        <button type="button" class="loud" onClick={() => run(put())}>
+        <button type="button" class="loud" onClick={() => once(keepIt)}>
           {t('pass.keep')}
         </button>
       </div>

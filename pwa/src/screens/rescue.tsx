@@ -15,6 +15,7 @@ import { choices, Decided, Earlier, type Choice } from '../ui/decision';
 import { FigureBlock, figureWords } from '../ui/figure';
 import { Form, NumberField, Picks, TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
+import { useOnce } from '../ui/once';
 import { isWeighed, Options, RescueWords } from '../ui/rescue';
 import { KeptLine } from '../ui/sync-line';
 import { Verdict } from '../ui/verdict';
@@ -144,13 +145,16 @@ interface Draft {
 const empty: Draft = { choice: '', rate: undefined, product: '', byDay: '', reason: '' };
 const needsDay = (choice: string): boolean => ['apply', 'wait', 'digAgain'].includes(choice);
 const mostReason = 1000;
+/** The server takes so many digs with a decision; the last ones are what was decided on. */
+const mostDigs = 20;
 
 /** What is still lacking before it can be kept; empty = nothing. */
-function lacking({ choice, rate, byDay, reason }: Draft): string {
+function lacking({ choice, rate, byDay, reason }: Draft, year: number): string {
   if (choice === '') return t('decide.needChoice');
   if (choice === 'apply' && rate === undefined) return t('decide.needRate');
   if (needsDay(choice) && byDay === '') return t('decide.needDay');
-  if (byDay !== '' && byDay < today.value) return t('decide.dayPast');
+  if (needsDay(choice) && byDay < today.value) return t('decide.dayPast');
+  if (needsDay(choice) && !byDay.startsWith(`${year}-`)) return t('decide.dayOfYear', { year });
   if (reason.trim() === '') return t('decide.needReason');
   if (reason.length > mostReason) return t('decide.longReason', { most: mostReason });
   return '';
@@ -159,18 +163,19 @@ function lacking({ choice, rate, byDay, reason }: Draft): string {
 function Decide({ field, year }: { field: string; year: number }) {
   const draft = useSignal<Draft>(empty);
   const error = useSignal('');
+  const once = useOnce();
   const d = draft.value;
   const set = (change: Partial<Draft>) => (draft.value = { ...draft.value, ...change });
   const unit = settings.value?.units === 'metric' ? 'kg/ha' : 'lb/ac';
   const submit = async () => {
-    error.value = lacking(draft.value);
+    error.value = lacking(draft.value, year);
     if (error.value !== '') return;
-    const problem = await decide(bodyOf(draft.value, field, year, unit));
-    if (problem) error.value = problemWords(problem);
-    else draft.value = empty;
+    const { kept, problem } = await decide(bodyOf(draft.value, field, year, unit));
+    error.value = problemWords(problem);
+    if (kept) draft.value = empty;
   };
   return (
-    <Form onSubmit={() => void submit()}>
+    <Form onSubmit={() => once(submit)}>
       <h2>{t('decide.title')}</h2>
       <Picks
         label={t('decide.choice')}
@@ -249,7 +254,11 @@ function bodyOf(d: Draft, field: string, cropYear: number, unit: string): Said {
   return {
     field,
     cropYear,
-    digs: list.filter((r) => r.body.cropYear === cropYear).map((r) => r.id),
+    digs: list
+      .filter((r) => r.body.cropYear === cropYear)
+      .sort((a, b) => a.body.date.localeCompare(b.body.date))
+      .map((r) => r.id)
+      .slice(-mostDigs),
     choice: d.choice,
     reason: d.reason.trim(),
     ...(apply ? { rate: { value: d.rate ?? 0, unit } } : {}),

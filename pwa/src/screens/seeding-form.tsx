@@ -108,7 +108,7 @@ export function SeedingForm({ row, whole = false }: { row: FieldRow; whole?: boo
       </div>
       {depth && (
         <button type="button" onClick={() => put({ seedDepth: depth })}>
-          {t('seeding.sameDepth', { depth: `${depth.value} ${depth.unit}` })}
+          {t('seeding.sameDepth', { depth: amount(depth) ?? '' })}
         </button>
       )}
       {whole && (

@@ -3,7 +3,7 @@
 import { useSignal } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import { causes } from '../dig/draft';
-import { startDigOf } from '../state/paper-dig';
+import { startPaperDig } from '../state/dig';
 import { one, planYear, rowOf, today } from '../state/records';
 import { hasKey, showDate, t, type Key } from '../state/words';
 import { Cautions } from '../ui/caution';
@@ -161,8 +161,9 @@ function FromPaper({ field }: { field: string }) {
       error.value = t('sheet.dayRange', { from: year(oldest), to: year(today.value) });
       return;
     }
-    startDigOf(field, day.value);
-    route(`/field/${field}/dig`);
+    const other = startPaperDig(field, day.value);
+    error.value = other ? t('sheet.otherOpen', { date: showDate(other) }) : '';
+    if (!other) route(`/field/${field}/dig`);
   };
   return (
     <section class="screen-only from-paper">

@@ -5,12 +5,15 @@ import { grown, type DigDraft, type Ground } from '../dig/draft';
 import { put, turnTo } from '../state/dig';
 import { planYear, seasons, settings } from '../state/records';
 import { report } from '../state/report';
+import { wrongIn } from '../state/running';
 import { t } from '../state/words';
 import { figureWords } from '../ui/figure';
 import { NumberField, Picks } from '../ui/form';
 import { Keypad } from '../ui/keypad';
+import { useOnce } from '../ui/once';
+import { ProblemLine } from '../ui/problem';
 import { groundWords } from '../ui/spot';
-import type { DigPart, Quantity } from '../wire.gen';
+import type { DigPart, Problem, Quantity } from '../wire.gen';
 
 interface Props {
   draft: DigDraft;
@@ -104,6 +107,8 @@ function OnWhat({ draft }: { draft: DigDraft }) {
   const way = useSignal<Way>(imperial ? 'ft' : 'm');
   const amount = useSignal<number | undefined>(offered[way.value]);
   const spacing = useSignal(plannedSpacing(draft.field));
+  const problem = useSignal<Problem | undefined>(undefined);
+  const once = useOnce();
   const unit = spacing.value?.unit ?? (imperial ? 'in' : 'cm');
   const byRow = way.value === 'm' || way.value === 'ft';
   const turn = (to: string) => {
@@ -111,6 +116,13 @@ function OnWhat({ draft }: { draft: DigDraft }) {
     [way.value, amount.value] = [next, offered[next]];
   };
   const ground = groundOf(way.value, amount.value, byRow ? spacing.value : undefined);
+  // Asked before anything is counted on it: the server would refuse the whole dig for its ground.
+  const count = async () => {
+    if (!ground) return;
+    const found = await wrongIn({ ...draft, stand: [{ plants: 1, ...ground }] });
+    problem.value = found?.field?.includes('.stand.') ? found : undefined;
+    if (!problem.value) put({ ...draft, ground });
+  };
   return (
     <>
       <div class="tally">
@@ -138,6 +150,7 @@ function OnWhat({ draft }: { draft: DigDraft }) {
             onChange={(v) => (spacing.value = v === undefined ? undefined : { value: v, unit })}
           />
         )}
+        <ProblemLine problem={problem.value} />
         <div class="row">
           <button type="button" onClick={() => turnTo(draft, 'finish')}>
             {t('finish.back')}
@@ -146,7 +159,7 @@ function OnWhat({ draft }: { draft: DigDraft }) {
             type="button"
             class="loud"
             disabled={ground === undefined}
-            onClick={() => ground && put({ ...draft, ground })}
+            onClick={() => once(count)}
           >
             {t('stand.count')}
           </button>

@@ -5,7 +5,9 @@ import { useLocation } from 'preact-iso';
 import { direction, distance, paced } from '../outline/plane';
 import { outlineOf, ringsOf, type Geometry, type Position } from '../outline/shape';
 import { poorM, positionOf, type Fix } from '../outline/track';
-import { drafts, startDig } from '../state/dig';
+import { momentWords } from '../state/clock';
+import { drafts, openDigs, startDig } from '../state/dig';
+import { entryOf } from '../state/entry';
 import { outlined } from '../state/outline';
 import { fix, listenIfAllowed, stopListening } from '../state/position';
 import { digs, one, planYear, today } from '../state/records';
@@ -257,6 +259,10 @@ function DigHere({ id, n, spot, again }: DigProps) {
     startDig(id, placeOf(spot));
     route(`/field/${id}/dig`);
   };
+  const entry = entryOf(id).value;
+  if (entry?.state === 'closed' && !openDigs.value.some((d) => d.field === id)) {
+    return <p class="keep-out-words">{t('entry.closed', { when: momentWords(entry.until) })}</p>;
+  }
   const words = n === undefined ? t('field.dig') : t(again ? 'walk.digAgain' : 'walk.dig', { n });
   return (
     <button class="loud" type="button" onClick={go}>

@@ -6,7 +6,7 @@ import type { Seen } from '../db/overlay';
 import { FarmStore } from '../db/farm';
 import { PhotoStore } from '../db/photo';
 import type { Known } from '../db/schema';
-import { draftKey, plantCount, type DigDraft } from '../dig/draft';
+import { draftKey, isBlank, type DigDraft } from '../dig/draft';
 import { newId } from '../id';
 import { Refused } from '../net/api';
 import { Loop } from '../sync/loop';
@@ -177,7 +177,7 @@ async function look(): Promise<void> {
       photos.names(),
     ]);
     const refused = held.length > 0 ? (await photos.refused()).length : 0;
-    const digs = ((await store.drafts(draftKey(''))) as DigDraft[]).filter(plantCount);
+    const digs = ((await store.drafts(draftKey(''))) as DigDraft[]).filter((d) => !isBlank(d));
     const sums = { waiting: waiting.length, photos: held.length - refused, digs: digs.length };
     return { known, view, look: sent.filter(wantsLook).length, ...sums };
   });

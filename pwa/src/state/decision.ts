@@ -18,18 +18,17 @@ export const standing = (field: string, cropYear: number): Rec<'decision'> | und
 
 export type Said = Omit<Decision, 'date' | 'who'>;
 
-/** Keeps a decision in the name of the person signed in; gives the engine's word against it instead. */
-export async function decide(said: Said): Promise<Problem | undefined> {
+/** Keeps a decision in the name of the person signed in, or gives the engine's word against it. */
+export async function decide(said: Said): Promise<{ kept: boolean; problem?: Problem }> {
   const owner = open.value?.owner;
-  if (!owner) return undefined;
+  if (!owner) return { kept: false };
   const { field, cropYear, rate, product } = said;
   if (rate) {
     const id = await seasonId(owner.farm, field, cropYear);
     const rescue = { rate, ...(product ? { product } : {}) };
     const problem = await judge(field, id, 'season', { rescue });
-    if (problem) return problem;
+    if (problem) return { kept: false, problem };
   }
   const body: Decision = { ...said, date: today.value, who: owner.person.name };
-  await make('decision', { ...body });
-  return undefined;
+  return { kept: (await make('decision', { ...body })) !== undefined };
 }

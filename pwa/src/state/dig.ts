@@ -1,10 +1,11 @@
 // The open digs of this device. Every change goes to the disk at once; the newest state wins when
 // taps come faster than the disk.
-import { batch, effect, signal } from '@preact/signals';
+import { batch, computed, effect, signal } from '@preact/signals';
 import {
   begin,
   digOf,
   draftKey,
+  isBlank,
   nextSpot,
   photosOf,
   plantCount,
@@ -22,6 +23,9 @@ import type { FarmStore } from '../db/farm';
 import { open } from './session';
 
 export const drafts = signal<ReadonlyMap<string, DigDraft>>(new Map());
+
+/** Those that hold work; one that was only looked at is none. */
+export const openDigs = computed(() => [...drafts.value.values()].filter((d) => !isBlank(d)));
 
 let loadedFrom: FarmStore | undefined;
 let loading: Promise<void> = Promise.resolve();
@@ -44,20 +48,42 @@ effect(() => {
 /** Resolves when the open digs of whoever's data is open now are here. */
 export const draftsLoaded = (): Promise<void> => loading;
 
-/** How the plants of a field are judged this year, by its crop and the account's rule. */
-export function judgedOf(field: string): Judged {
-  const year = yearDug(today.value);
+/** How the plants of a field are judged in a year, by its crop and the account's rule. */
+export function judgedOf(field: string, year = yearDug(today.value)): Judged {
   const crop = seasons.value.get(field)?.find((s) => s.body.cropYear === year)?.body.crop;
   if (!crop || !COUNTED.includes(crop)) return 'clusters';
   return settings.value?.rules?.soybeanCount === 'sevenPink2mm' ? 'pink' : 'count';
 }
 
-/** Opens a dig where none is open; with a place, the next plants are dug there. */
+const begun = (field: string, day: string): DigDraft =>
+  begin(newId(Date.now()), field, yearDug(day), day, judgedOf(field, yearDug(day)));
+
+/**
+ * Opens a dig where none is open; with a place, the next plants are dug there. One that holds no
+ * work is begun anew: its day may be that of last week.
+ */
 export function startDig(field: string, place?: Place): void {
   const open = drafts.value.get(field);
-  const draft =
-    open ?? begin(newId(Date.now()), field, yearDug(today.value), today.value, judgedOf(field));
-  if (!open || place) put(place ? nextSpot(draft, newId(Date.now()), place) : draft);
+  const held = open && !isBlank(open) ? open : undefined;
+  const draft = held ?? begun(field, today.value);
+  if (!held || place) put(place ? nextSpot(draft, newId(Date.now()), place) : draft);
+}
+
+/** Goes on with the dig that a screen shows; one of another day without work is begun anew. */
+export function resumeDig(field: string): void {
+  const open = drafts.peek().get(field);
+  if (!open || (isBlank(open) && !open.paper && open.date !== today.peek())) startDig(field);
+}
+
+/**
+ * Opens a dig for what was written on paper, under its own day. An open one of another day stays as
+ * it is, since its plants were dug on that day: then this gives that day instead.
+ */
+export function startPaperDig(field: string, day: string): string | undefined {
+  const open = drafts.value.get(field);
+  if (open && !isBlank(open)) return open.date === day ? undefined : open.date;
+  put({ ...begun(field, day), paper: true });
+  return undefined;
 }
 
 /** Turns to another page of the open dig; which one is kept too, for a call or a kill. */
@@ -110,12 +136,18 @@ export async function closeDig(field: string): Promise<boolean> {
   return done;
 }
 
-/** Drops a dig in which nothing was counted. */
-export async function dropEmptyDig(field: string): Promise<void> {
-  const draft = drafts.value.get(field);
-  const store = open.value?.store;
+/** Drops a dig in which no plant was counted. */
+export function dropDig(field: string): void {
+  const draft = drafts.peek().get(field);
+  const store = open.peek()?.store;
   if (!draft || !store || plantCount(draft) > 0) return;
-  await writing;
-  await guarded(() => store.dropDraft(draftKey(field)));
   forget(field);
+  // Behind what is still being written, so that nothing of it comes back.
+  writing = writing.then(() => store.dropDraft(draftKey(field))).catch(() => undefined);
+}
+
+/** Leaves no trace of a dig that was only looked at. */
+export function leaveDig(field: string): void {
+  const draft = drafts.peek().get(field);
+  if (draft && isBlank(draft)) dropDig(field);
 }

@@ -3,13 +3,16 @@ import { effect, signal } from '@preact/signals';
 import { PhotoStore, type Picture } from '../db/photo';
 import { runLane, type Said } from '../sync/photo-lane';
 import type { Photo } from '../wire.gen';
-import { addPhoto, type DigDraft } from '../dig/draft';
-import { put } from './dig';
-import { draw } from './picture';
-import { all, type Rec } from './records';
+import { addPhoto, dropPhoto, type DigDraft } from '../dig/draft';
+import { newId } from '../id';
+import { drafts, dropDig, put } from './dig';
+import { keep } from './keep';
+import type { Flaw } from './picture';
+import { all, one, type Rec } from './records';
 import { api, open, syncNow, tally, withToken } from './session';
 
-export type Trouble = 'none' | 'space' | 'unreadable';
+/** Why a photo was not kept, or what is wrong with one that was. */
+export type Trouble = 'none' | 'space' | 'unreadable' | Flaw;
 
 /** How many photos' bytes are only on this device, and may still go. */
 export const photosHere = signal(0);
@@ -41,24 +44,54 @@ async function isShort(): Promise<boolean> {
   return quota > 0 && usage / quota > mostShare;
 }
 
-/** Keeps a photo of the spot in hand: its bytes at once, its record with the dig. */
-export async function takePhoto(draft: DigDraft, file: Blob): Promise<Trouble> {
+/**
+ * Keeps a photo of the spot in hand: its bytes at once, its record with the dig. Drawing takes a
+ * phone a second or two, and the scout digs on meanwhile: the record joins the dig as it is then.
+ */
+export async function takePhoto(field: string, file: Blob): Promise<Trouble> {
+  const begun = drafts.peek().get(field);
+  if (!begun) return 'none';
   const photos = photoStore();
   if (!photos || (await isShort())) return 'space';
+  const { draw } = await import('./picture');
   const drawn = await draw(file);
   if (!drawn) return 'unreadable';
-  const { bytes, sha256, w, h, thumb } = drawn;
+  const { bytes, sha256, w, h, thumb, flaw } = drawn;
   const takenAt = new Date().toISOString();
   try {
     await photos.put({ sha256, bytes, takenAt, refused: '' });
   } catch {
     return 'space';
   }
-  const spot = draft.spots.at(-1)?.id;
-  const of = { field: draft.field, dig: draft.id, ...(spot ? { spot } : {}) };
-  put(addPhoto(draft, { ...of, sha256, size: bytes.byteLength, w, h, thumb, takenAt }));
+  const spot = begun.spots.at(-1)?.id;
+  const of = { field, dig: begun.id, ...(spot ? { spot } : {}) };
+  await join(field, begun.id, { ...of, sha256, size: bytes.byteLength, w, h, thumb, takenAt });
   await countPhotos();
-  return 'none';
+  return flaw ?? 'none';
+}
+
+/** A photo goes with the open dig; where that was closed meanwhile, it follows by itself. */
+async function join(field: string, dig: string, photo: Photo): Promise<void> {
+  const draft = drafts.peek().get(field);
+  if (draft?.id === dig) return put(addPhoto(draft, photo));
+  const { spot, ...rest } = photo;
+  const known = one('dig', dig)?.body.spots.some((s) => s.id === spot);
+  const set = { ...rest, ...(spot && known ? { spot } : {}) };
+  await keep([{ rec: newId(Date.now()), kind: 'photo', base: 0, set }]);
+}
+
+/** Lets go of a photo of the open dig, which nobody else has seen yet. */
+export async function takeOut(field: string, sha256: string): Promise<void> {
+  const draft = drafts.peek().get(field);
+  if (!draft) return;
+  put(dropPhoto(draft, sha256));
+  await letPhotoGo(sha256);
+}
+
+/** Lets go of an open dig without plants, and of its photos. */
+export async function letDigGo(draft: DigDraft): Promise<void> {
+  dropDig(draft.field);
+  for (const { sha256 } of draft.photos ?? []) await letPhotoGo(sha256);
 }
 
 export const photosOf = (dig: string) => all('photo').filter((p) => p.body.dig === dig);

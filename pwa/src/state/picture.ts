@@ -1,5 +1,8 @@
 // From the camera's file to what is kept: at most 1600 pixels, JPEG, without the camera's own notes
 // (place, maker), since a canvas gives none on.
+import { flawOf, type Flaw } from '../dig/flaw';
+
+export type { Flaw };
 
 const mostSide = 1600;
 const thumbSide = 96;
@@ -15,6 +18,17 @@ export interface Drawn {
   h: number;
   /** Base64, at most 4 KiB before it. */
   thumb: string;
+  flaw?: Flaw;
+}
+
+/** The middle of a picture is looked at dot by dot: that is where the roots are held. */
+const lookedAt = 320;
+
+function flawIn(canvas: HTMLCanvasElement): Flaw | undefined {
+  const [w, h] = [Math.min(lookedAt, canvas.width), Math.min(lookedAt, canvas.height)];
+  const [x, y] = [Math.floor((canvas.width - w) / 2), Math.floor((canvas.height - h) / 2)];
+  const dots = canvas.getContext('2d')?.getImageData(x, y, w, h).data;
+  return dots && flawOf(dots, w, h);
 }
 
 function scaled(image: ImageBitmap, side: number): HTMLCanvasElement {
@@ -53,7 +67,8 @@ export async function draw(file: Blob): Promise<Drawn | undefined> {
     const small = await jpeg(scaled(image, thumbSide), thumbQualities, mostThumbBytes);
     const thumb = small ? btoa(String.fromCharCode(...new Uint8Array(small))) : '';
     const sha256 = hex(await crypto.subtle.digest('SHA-256', bytes));
-    return { bytes, sha256, w: canvas.width, h: canvas.height, thumb };
+    const flaw = flawIn(canvas);
+    return { bytes, sha256, w: canvas.width, h: canvas.height, thumb, ...(flaw ? { flaw } : {}) };
   } catch {
     return undefined;
   }

@@ -16,6 +16,7 @@ const patterns: readonly Pattern[] = [
     names: ['value', 'low', 'high'],
   },
   { shape: /^is "(.*)", accepted: (.*)$/, words: 'problem.word', names: ['value', 'list'] },
+  { shape: /^is no time of day/, words: 'problem.time', names: [] },
   { shape: /^is "(.*)", expected a date/, words: 'problem.date', names: ['value'] },
   {
     shape: /^has (\d+) characters, accepted (\d+) to (\d+)$/,
@@ -55,6 +56,14 @@ const labels: Readonly<{ [part: string]: Key }> = {
   login: 'signIn.login',
   timeZone: 'account.timeZone',
   currency: 'account.currency',
+  product: 'pass.product',
+  time: 'pass.time',
+  reEntryHours: 'pass.hours',
+  date: 'part.when',
+  stand: 'stand.title',
+  row: 'stand.length',
+  spacing: 'stand.spacing',
+  hoop: 'stand.inside',
 };
 
 /** Parts that only say where in the engine's input a value stands. */
@@ -66,8 +75,14 @@ export function label(part: string): string {
   return key ? t(key) : part;
 }
 
+/** A pass or dig has its own form: which one of them it is need not be said. */
+const ofItsForm = /^(passes|digs)\.\d+\./;
+
 function where(path: string): string {
-  const parts = path.split('.').filter((part) => !silent.has(part));
+  const parts = path
+    .replace(ofItsForm, '')
+    .split('.')
+    .filter((part) => !silent.has(part));
   return parts
     .map((part) => {
       const label = labels[part];

@@ -1,10 +1,10 @@
 // Offered, never forced: and only while nobody is in the middle of a dig.
-import { drafts } from '../state/dig';
+import { openDigs } from '../state/dig';
 import { takeNewVersion, waitingVersion } from '../state/update';
 import { t } from '../state/words';
 
 export function NewVersion() {
-  if (!waitingVersion.value || drafts.value.size > 0) return null;
+  if (!waitingVersion.value || openDigs.value.length > 0) return null;
   return (
     <p class="notice">
       {t('update.ready')}{' '}

@@ -1,57 +1,92 @@
 // Photos: small ones in a row, a large one on a tap, and the key that takes one.
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
-import type { DigDraft } from '../dig/draft';
+import { spotPhotos, type DigDraft } from '../dig/draft';
 import {
   letPhotoGo,
   photosOf,
   photosRefused,
   pictureOf,
+  takeOut,
   takePhoto,
   type Trouble,
 } from '../state/photo';
-import { showMoment, t, tn } from '../state/words';
+import { showMoment, t, tn, type Key } from '../state/words';
 import type { Picture } from '../db/photo';
 import type { Photo } from '../wire.gen';
 
 const small = (p: Photo): string => (p.thumb ? `data:image/jpeg;base64,${p.thumb}` : '');
 
+/** So many photos of a spot tell what there is to tell; more only fill the phone (ours). */
+const mostOfSpot = 3;
+
+const troubleWords: Record<Exclude<Trouble, 'none'>, Key> = {
+  space: 'photo.space',
+  unreadable: 'photo.unreadable',
+  dark: 'photo.dark',
+  blurred: 'photo.blurred',
+};
+
 export function TakePhoto({ draft }: { draft: DigDraft }) {
   const trouble = useSignal<Trouble>('none');
   const busy = useSignal(false);
-  const photos = draft.photos ?? [];
+  const photos = spotPhotos(draft);
   const take = async (input: HTMLInputElement) => {
     const file = input.files?.[0];
     if (!file) return;
     busy.value = true;
-    trouble.value = await takePhoto(draft, file);
+    trouble.value = await takePhoto(draft.field, file);
     busy.value = false;
     input.value = '';
   };
   return (
     <div class="photos">
-      <label class="button">
-        {t('photo.take')}
-        <input
-          class="hidden"
-          type="file"
-          accept="image/*"
-          capture="environment"
-          disabled={busy.value}
-          onChange={(e) => void take(e.currentTarget)}
-        />
-      </label>
-      <p>{t('photo.scale')}</p>
-      {photos.length > 0 && <p>{tn('photo.count', photos.length)}</p>}
+      {photos.length < mostOfSpot ? (
+        <>
+          <label class="button">
+            {t('photo.take')}
+            <input
+              class="hidden"
+              type="file"
+              accept="image/*"
+              capture="environment"
+              disabled={busy.value}
+              onChange={(e) => void take(e.currentTarget)}
+            />
+          </label>
+          <p>{t('photo.scale')}</p>
+        </>
+      ) : (
+        <p>{t('photo.enough')}</p>
+      )}
       {photos.map((p) => (
-        <img key={p.sha256} class="small-photo" src={small(p)} alt={t('photo.alt')} />
+        <Taken key={p.sha256} field={draft.field} photo={p} />
       ))}
       {trouble.value !== 'none' && (
         <p class="error" role="alert">
-          {t(trouble.value === 'space' ? 'photo.space' : 'photo.unreadable')}
+          {t(troubleWords[trouble.value])}
         </p>
       )}
     </div>
+  );
+}
+
+/** One just taken: small, and what lets it go, asked once more since nothing brings it back. */
+function Taken({ field, photo }: { field: string; photo: Photo }) {
+  const asked = useSignal(false);
+  return (
+    <>
+      <img class="small-photo" src={small(photo)} alt={t('photo.alt')} />
+      <button
+        type="button"
+        onClick={() => {
+          if (asked.value) void takeOut(field, photo.sha256);
+          asked.value = !asked.value;
+        }}
+      >
+        {t(asked.value ? 'photo.letGoNow' : 'photo.letGo')}
+      </button>
+    </>
   );
 }
 

@@ -2,13 +2,17 @@ import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import {
   begin,
+  digit,
   digOf,
+  isBlank,
   nextSpot,
   noteSpot,
+  oddNumber,
   plantCount,
   stepOf,
   tap,
   undo,
+  untyped,
   yearDug,
 } from '../../src/dig/draft';
 
@@ -80,4 +84,21 @@ test('a draft survives the disk as it is', () => {
       expect(JSON.parse(JSON.stringify(draft))).toEqual(draft);
     }),
   );
+});
+
+test('a dig in which nothing was said is blank, whatever its place; a word or a half plant is work', () => {
+  const placed = nextSpot(fresh(), 'spot', { longitude: -106, latitude: 51 });
+  expect([fresh(), placed].map(isBlank)).toEqual([true, true]);
+  expect(isBlank(noteSpot(placed, 'wet'))).toBe(false);
+  expect(isBlank(tapAll(['vigorous']))).toBe(false);
+  expect(isBlank(undo(tapAll(['vigorous'])))).toBe(true);
+});
+
+test('a number of nodules is asked about where it is odd, and cannot be fewer than its pink ones', () => {
+  expect([60, 61, 999].map((n) => oddNumber({}, 'count', n))).toEqual([undefined, 'many', 'many']);
+  expect([9, 10].map((n) => oddNumber({ count: 9 }, 'pink', n))).toEqual([undefined, 'over']);
+  let draft = fresh();
+  for (const key of '98765') draft = digit(draft, key);
+  expect(draft.plant.typed).toBe('987'); // the engine takes 1000 at most
+  expect(untyped(draft).plant.typed).toBeUndefined();
 });

@@ -1,0 +1,162 @@
+// What hands do that no screen asked for: a photo taken while digging goes on, a dig only looked at,
+// a paper beside an open dig, a button pressed twice, a length of row that cannot be.
+import assert from 'node:assert/strict';
+import { after, before, test } from 'node:test';
+import { Browser, installed, phone, signIn, toTheEnd } from '../browser.mjs';
+import { Program } from '../server.mjs';
+import { Digger } from './dig.mjs';
+
+let program;
+let browser;
+const ids = new Map();
+
+before(async () => {
+  program = await (await Program.make()).start('--demo');
+  browser = await Browser.open(phone);
+  const { page } = browser;
+  await signIn(page, program.url, program.signIn('scout'));
+  await toTheEnd(page);
+  for (const name of ['Spruce Edge', 'Railbed', 'White Clay', 'Cistern']) {
+    const link = page.getByRole('link', { name }).first();
+    ids.set(name, (await link.getAttribute('href')).split('/')[2]);
+  }
+  await installed(page);
+});
+after(async () => {
+  await browser?.close();
+  await program?.stop();
+});
+
+const go = (path) => browser.page.goto(program.url + path);
+const digAt = (name) => go(`/field/${ids.get(name)}/dig`);
+
+test('a dig only looked at leaves no trace, and keeps no new version waiting', async () => {
+  const { page } = browser;
+  await digAt('Spruce Edge');
+  await page.locator('[data-answer="vigorous"]').waitFor();
+  await page.locator('a.back').tap();
+  await page.getByRole('button', { name: 'Dig roots here' }).waitFor();
+  await digAt('Spruce Edge');
+  await page.locator('[data-answer="vigorous"]').waitFor();
+  await go('/'); // no goodbye: it stays on the disk, and is no open dig all the same
+  await page.getByRole('link', { name: 'White Clay' }).first().waitFor();
+  assert.equal(await page.getByRole('link', { name: /^Go on in/ }).count(), 0);
+});
+
+/** Holds the drawing of pictures until told to go on, as a slow phone does. */
+function slowPictures() {
+  const draw = createImageBitmap;
+  globalThis.createImageBitmap = async (...args) => {
+    await new Promise((done) => (globalThis.drawNow = done));
+    return draw(...args);
+  };
+}
+
+test('a photo that is still being drawn takes no plant away, and follows a closed dig', async () => {
+  const { page } = browser;
+  await page.addInitScript(slowPictures);
+  await digAt('Spruce Edge');
+  const digger = new Digger(page);
+  await digger.spot('good', 'good');
+  await digger.press('Note');
+  await digger.photo();
+  await page.waitForFunction(() => globalThis.drawNow);
+  await digger.press('Back to digging');
+  await digger.plant('bare');
+  await page.getByText('Spot 1, plant 4').waitFor();
+  await page.evaluate(() => globalThis.drawNow());
+  await page.waitForTimeout(400);
+  await page.getByText('Spot 1, plant 4').waitFor();
+
+  await digger.press('Note');
+  assert.equal(await page.locator('.small-photo').count(), 1);
+  await page.evaluate(() => (globalThis.drawNow = undefined));
+  await digger.photo();
+  await page.waitForFunction(() => globalThis.drawNow);
+  await digger.press('Back to digging');
+  await digger.press('Finish');
+  await digger.press('Done');
+  await page.locator('.stamp').waitFor();
+  await page.evaluate(() => globalThis.drawNow());
+  await page.getByText('2 photos').or(page.getByText('1 photo')).first().waitFor();
+  await go('/hand-in');
+  await page.getByText('You can put the phone away.').waitFor({ timeout: 30_000 });
+  assert.equal(await page.getByText(/still open/).count(), 0);
+});
+
+test('a photo without a plant: it can be let go, and so can its dig', async () => {
+  const { page } = browser;
+  await go(`/field/${ids.get('Cistern')}/walk`);
+  await page.getByRole('button', { name: /^Dig at spot/ }).tap();
+  const digger = new Digger(page);
+  await digger.press('Note');
+  await page.evaluate(() => (globalThis.drawNow = undefined));
+  await digger.photo();
+  await page.waitForFunction(() => globalThis.drawNow);
+  await page.evaluate(() => globalThis.drawNow());
+  await page.locator('.small-photo').waitFor();
+  await go('/hand-in');
+  await page.getByText(/Cistern/).first().waitFor();
+  await page.getByRole('link', { name: /Cistern/ }).tap();
+  await digger.press('Back to digging');
+  await digger.press('Finish');
+  await page.getByText('No plant is counted').waitFor();
+  await digger.press('Let this dig go');
+  await digger.press('Yes, let it go');
+  await page.getByRole('heading', { level: 1, name: 'Cistern' }).waitFor();
+  await go('/hand-in');
+  await page.getByText('You can put the phone away.').waitFor({ timeout: 30_000 });
+});
+
+test('a paper does not re-date an open dig; on a closed field it can be typed in', async () => {
+  const { page } = browser;
+  await digAt('White Clay');
+  await new Digger(page).spot('good');
+  await page.getByText('Spot 1, plant 2').waitFor();
+  const paper = async (name) => {
+    await go(`/field/${ids.get(name)}/sheet`);
+    const day = page.getByLabel('Day on the paper');
+    const today = await day.inputValue();
+    await day.fill(`${today.slice(0, 8)}12`);
+    await day.blur();
+    await page.getByRole('button', { name: 'Enter this paper' }).tap();
+  };
+  await paper('White Clay');
+  await page.getByText(/is still open on this field/).waitFor();
+  await paper('Railbed'); // under a re-entry time today; what was dug before may be typed
+  await page.getByText(/From paper, dug .*12 June/).waitFor();
+  await new Digger(page).plant('good');
+  await page.getByText('Spot 1, plant 2').waitFor();
+});
+
+test('a length of row that cannot be is refused before anything is counted on it', async () => {
+  const { page } = browser;
+  await digAt('White Clay');
+  const digger = new Digger(page);
+  await digger.press('Finish');
+  await digger.tap(page.locator('[data-page="stand"]'));
+  await page.getByLabel('Row spacing, read off the drill').fill('10');
+  await page.getByLabel('Length of row counted').fill('500');
+  await page.getByLabel('Length of row counted').blur();
+  await digger.press('Count');
+  await page.getByRole('alert').filter({ hasText: 'Length of row counted: is 500' }).waitFor();
+  await page.getByLabel('Length of row counted').fill('3');
+  await page.getByLabel('Length of row counted').blur();
+  await digger.press('Count');
+  await page.locator('[data-digit="1"]').waitFor();
+});
+
+test('a pass kept by a double tap is one pass, and its time is asked for in words', async () => {
+  const { page } = browser;
+  await go(`/field/${ids.get('Cistern')}/pass`);
+  await page.getByRole('button', { name: 'Add a pass' }).tap();
+  await page.getByLabel('Product, as the jug says').fill('fungicide <b>“2 L”</b>');
+  await page.getByLabel('Hour it ended').fill('2575');
+  await page.getByRole('button', { name: 'Keep this pass' }).dblclick();
+  await page.getByRole('alert').filter({ hasText: 'Hour it ended: is no time of day' }).waitFor();
+  await page.getByLabel('Hour it ended').fill('1405');
+  await page.getByRole('button', { name: 'Keep this pass' }).dblclick();
+  await page.locator('.passes li').first().waitFor();
+  await page.waitForTimeout(500);
+  assert.equal(await page.locator('.passes li').count(), 1);
+});
