@@ -1,15 +1,4 @@
-// The program's front door: opens what is on the device, shows a screen, then calls the courier.
-import './style/base.css';
-import './style/sheet.css';
-import './style/practice.css';
-import './style/desk.css';
-import './style/form.css';
-import './style/dig.css';
-import './style/map.css';
-import './style/paper.css';
-import './style/rescue.css';
-import './style/today.css';
-import './style/people.css';
+// The program itself: opens what is on the device, shows a screen, then calls the courier.
 import { render } from 'preact';
 import { useEffect } from 'preact/hooks';
 import { lazy, LocationProvider, Route, Router, useLocation } from 'preact-iso';
@@ -157,16 +146,15 @@ function Inside() {
   return role.value === 'grower' ? <Looking /> : <Screens key={farm + person} />;
 }
 
-async function main(): Promise<void> {
-  const root = document.getElementById('app');
-  if (!root) return;
+/** Runs in the page's root; opened is called right before the first screen of its own is drawn. */
+export async function run(root: HTMLElement, opened: () => void): Promise<void> {
   await (practiceChosen() ? boot(openPractice) : boot());
   await draftsLoaded();
+  opened();
   render(<App />, root);
+  performance.mark('run');
   watch();
   watchPhotos();
   watchBeside();
   await keepProgram();
 }
-
-void main();

@@ -4,7 +4,7 @@
 import { Browser, installed, signIn } from '../../../pwa/tests/browser.mjs';
 import { Program } from '../../../pwa/tests/server.mjs';
 import { serveFloor } from './floor.mjs';
-import { judge, ownTime, sayLoad, sayTimes, slow, slowdown, small } from './measure.mjs';
+import { hear, judge, ownTime, sayLoad, sayTimes, slow, slowdown, small } from './measure.mjs';
 
 const wanted = Number(process.argv[2] ?? 1_000);
 const own = process.argv[3] === 'own';
@@ -12,28 +12,19 @@ const goals = { painted: 50, durable: 150 };
 
 /** Notes for each tap when its answer was painted and when its transaction was on the disk. */
 function watchTaps() {
-  globalThis.taps = [];
   let open;
-  let heard = () => undefined;
   const note = (tap, what) => {
-    tap[what] ??= performance.now() - tap.at;
-    heard();
+    if (tap[what] !== undefined) return;
+    tap[what] = performance.now() - tap.at;
+    const { painted, durable } = tap;
+    if (painted !== undefined && durable !== undefined)
+      console.debug(`tap ${JSON.stringify({ painted, durable })}`);
   };
-  // Whoever taps waits for this promise: to look into the page again and again would slow it.
-  globalThis.tapsOver = (n) =>
-    new Promise((done) => {
-      heard = () => {
-        const tap = globalThis.taps[n - 1];
-        if (tap?.painted !== undefined && tap.durable !== undefined) done();
-      };
-      heard();
-    });
   addEventListener(
     'click',
     (event) => {
       if (!event.target.closest?.('[data-answer]')) return;
       open = { at: event.timeStamp };
-      globalThis.taps.push(open);
     },
     true,
   );
@@ -65,28 +56,29 @@ function watchTaps() {
   };
 }
 
-/** One bare touch of a key; with spent, what it cost until nothing of it is left to do. */
+/** One bare touch of a key: what it took, or with spent what it cost until nothing of it is left. */
 async function touch(page, answer, spent) {
   const overMS = 500;
   const { x, y, width, height } = await page.locator(`[data-answer="${answer}"]`).boundingBox();
   const before = await spent?.();
+  const heard = hear(page, 'tap');
   await page.touchscreen.tap(x + width / 2, y + height / 2);
-  if (!spent) return 0;
+  const tap = await heard;
+  if (!spent) return tap;
   await page.waitForTimeout(overMS);
-  return (await spent()) - before;
+  return { ...tap, cost: (await spent()) - before };
 }
 
 /** Taps the keys in turn; after so many rounds of them, whatever belongs there. */
 async function tapAll(page, keys, spent, between = async () => undefined) {
-  const costs = [];
-  for (let taps = 1; taps <= wanted; taps++) {
-    costs.push(await touch(page, keys[(taps - 1) % keys.length], spent));
+  const taps = [];
+  for (let n = 1; n <= wanted; n++) {
+    taps.push(await touch(page, keys[(n - 1) % keys.length], spent));
     if (spent) continue;
-    await page.evaluate((n) => globalThis.tapsOver(n), taps);
     await page.waitForTimeout(90); // what comes sooner is taken for a wet screen's second tap
-    if (taps % keys.length === 0) await between(taps / keys.length);
+    if (n % keys.length === 0) await between(n / keys.length);
   }
-  return { costs, taps: await page.evaluate(() => globalThis.taps) };
+  return taps;
 }
 
 /** Plants with nodules, thirty-nine at a spot, then the next spot: below every limit of a dig. */
@@ -96,10 +88,10 @@ const nextSpot = (page) => async (plants) => {
 };
 
 /** Calls tell with what each tap took, part by part. */
-function sayAll({ costs, taps }, tell) {
-  const slowed = costs.map((ms) => ms * slowdown);
-  if (own) return tell('all work of a tap (main thread’s own time, times 4)', slowed, goals.painted);
-  const of = (name) => taps.map((tap) => tap[name]);
+function sayAll(taps, tell) {
+  const of = (name, times = 1) => taps.map((tap) => tap[name] * times);
+  if (own)
+    return tell('all work of a tap (main thread’s own time, times 4)', of('cost', slowdown), goals.painted);
   tell('tap to the painted answer', of('painted'), goals.painted);
   tell('tap to the disk', of('durable'), goals.durable);
 }

@@ -1,9 +1,11 @@
 // The phone's first screen: the farm's fields by grower, each with the one line that matters.
 import { computed, signal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
 import { openDigs } from '../state/dig';
 import { plantCount } from '../dig/draft';
 import { find, inSeason, isAway, planYear, rows, view, type FieldRow } from '../state/records';
 import { phase, tally } from '../state/session';
+import { keepSight } from '../state/sight';
 import { showDate, showMoment, t, tn } from '../state/words';
 import { chanceWords } from '../state/unit';
 import { TextField } from '../ui/form';
@@ -47,6 +49,9 @@ export function Fields() {
   const whole = groups.value.reduce((sum, [, list]) => sum + list.length, 0);
   const { most, end } = useGrowing(whole);
   const shown = cutOff(groups.value, most);
+  useEffect(() => {
+    if (shown.length > 0) keepSight();
+  });
   return (
     <Frame title={t('fields.title', { year: planYear.value })} foot={<PhoneNav />}>
       <NewVersion />

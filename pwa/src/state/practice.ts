@@ -1,12 +1,12 @@
 // Practice mode: the same screens over a database of its own with one made-up field. No courier runs
 // for it, its device id is its own, and nothing of it can reach a real account or a server.
+import { localDay } from '../day';
 import { deleteDB } from 'idb';
 import { computed, effect } from '@preact/signals';
 import { FarmStore } from '../db/farm';
 import { farmDatabase, type Known, type Owner } from '../db/schema';
 import { newId } from '../id';
 import { practiceField, practiceRows } from './practice-field';
-import { localDay } from './records';
 import { leaveOpen, open, openAlone, openLast } from './session';
 import { t } from './words';
 

@@ -1,5 +1,6 @@
 // What this device knows, as signals that every screen reads.
 import { computed, signal } from '@preact/signals';
+import { localDay } from '../day';
 import type { Seen } from '../db/overlay';
 import { order, plain, sortKey } from './intl';
 import type {
@@ -68,11 +69,6 @@ export const settings = computed(() => all('settings')[0]?.body);
 
 /** The day by this device's clock, refreshed when the page comes back to view. */
 export const deviceDay = signal(localDay(new Date()));
-
-export function localDay(now: Date): string {
-  const local = new Date(now.getTime() - now.getTimezoneOffset() * 60_000);
-  return local.toISOString().slice(0, 10);
-}
 
 /** The day that every screen uses: the account's fixed one (demo accounts), else the device's. */
 export const today = computed(() => settings.value?.today ?? deviceDay.value);

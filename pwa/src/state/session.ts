@@ -4,6 +4,7 @@ import { computed, signal } from '@preact/signals';
 import { deleteDB } from 'idb';
 import { Emptied, FarmStore } from '../db/farm';
 import { fillReserve } from '../db/reserve';
+import { localDay } from '../day';
 import { deviceKey, NoKey } from '../db/keyring';
 import { farmDatabase, type Known, type Owner, type Sent } from '../db/schema';
 import { newId } from '../id';
@@ -23,8 +24,9 @@ import {
   ticketToken,
   withTokenOf,
 } from './access';
-import { deviceDay, localDay, view } from './records';
+import { deviceDay, view } from './records';
 import { forgetReports } from './report';
+import { dropSight } from './sight';
 import { lockFor, waitFor } from './wait';
 import { notKept } from './trouble';
 
@@ -326,6 +328,7 @@ export async function leaveOpen(): Promise<void> {
   open.value = undefined;
   view.value = new Map();
   phase.value = { at: 'idle' };
+  await dropSight();
   await store?.close();
 }
 

@@ -1,10 +1,9 @@
 // A long list opens as a short one and grows as the eye comes near its end.
 import { useSignal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
+import { firstLines } from '../state/sight';
 
-// About what a phone shows, and as many at a time as a slow one draws within a frame or two: a tap in
-// between is heard.
-const firstLines = 6;
+// As many at a time as a slow phone draws within a frame or two: a tap in between is heard.
 const moreLines = 8;
 const near = '1200px'; // a good flick ahead of what is seen
 

@@ -25,7 +25,7 @@ export function SyncLine() {
   const { waiting, look } = tally.value;
   const offline = phase.value.at === 'offline';
   return (
-    <a class="state" href={look > 0 ? '/look' : '/hand-in'} aria-live="polite">
+    <a class="state" href={look > 0 ? '/look' : '/hand-in'} aria-live="polite" data-live>
       <span class="state-main">{stateWords()}</span>
       {offline && waiting > 0 && <span>{t('state.offline')}</span>}
       {look > 0 && <span class="state-look">{tn('state.look', look)}</span>}

@@ -6,13 +6,14 @@ const src = new URL('../../src', import.meta.url).pathname;
 
 /** Lower numbers know nothing of higher ones; those of one floor may know each other. */
 const floors: readonly (readonly string[])[] = [
-  ['id', 'wire.gen', 'trust', 'outline', 'words', 'style', 'files.d'],
+  ['id', 'day', 'sight', 'wire.gen', 'trust', 'outline', 'words', 'style', 'files.d'],
   ['db', 'engine', 'dig'],
   ['sync', 'net'],
   ['state'],
   ['ui'],
   ['screens'],
   ['main', 'sw'],
+  ['start'],
 ];
 
 function* sources(dir: string): Iterable<string> {

@@ -1,0 +1,61 @@
+// The last sight of the first screen, kept for the worker (sw.ts), which puts it into the page of the
+// next start: it is painted while the program is still being fetched. It is never read back, says nothing
+// of where a person's work is, and goes when the account is left.
+import { localDay } from '../day';
+import { sights, type Sight } from '../sight';
+
+/** As many lines of a list as are drawn first: about a phone's screen. */
+export const firstLines = 6;
+
+const restMS = 2_000;
+
+let turn = 0;
+let last = '';
+
+/** The page's root as words: without what a policy forbids in a page, and what may be untrue then. */
+function htmlOf(app: Element): string {
+  const copy = app.cloneNode(true) as Element;
+  for (const live of copy.querySelectorAll('[data-live]')) live.replaceChildren();
+  for (const styled of copy.querySelectorAll('[style]')) styled.removeAttribute('style');
+  [...copy.querySelectorAll('.lines > li')].slice(firstLines).forEach((line) => line.remove());
+  for (const list of copy.querySelectorAll('.lines:empty')) list.closest('section')?.remove();
+  return copy.innerHTML;
+}
+
+/** The script and the style that the page itself names; a later screen may have brought more. */
+function program(): string[] {
+  const script = document.querySelector('script[type=module]')?.getAttribute('src');
+  const style = document.querySelector('link[rel=stylesheet]')?.getAttribute('href');
+  return [script ?? '', style ?? ''];
+}
+
+/** Keeps what the screen at this address shows, once the page has nothing else to do. */
+export function keepSight(): void {
+  if (!('caches' in globalThis)) return; // without TLS there is no worker either
+  const mine = ++turn;
+  const path = location.pathname;
+  const work = () => {
+    const app = document.getElementById('app');
+    if (mine !== turn || !app || location.pathname !== path) return;
+    const { attributes } = document.documentElement;
+    const root = [...attributes].filter((a) => a.name !== 'style').map((a) => [a.name, a.value]);
+    const sight = { of: program(), day: localDay(new Date()), root, html: htmlOf(app) };
+    const text = JSON.stringify(sight as Sight);
+    if (text === last) return;
+    last = text;
+    // Where the disk is full, the next start is as slow as the first.
+    const put = async (cache: Cache) => {
+      if (mine === turn) await cache.put(path, new Response(text));
+    };
+    void caches.open(sights).then(put).catch(() => undefined);
+  };
+  if ('requestIdleCallback' in globalThis) requestIdleCallback(work, { timeout: restMS });
+  else setTimeout(work, restMS / 2);
+}
+
+/** Lets it go: whoever opens the page next may be somebody else. */
+export async function dropSight(): Promise<void> {
+  turn++;
+  last = '';
+  if ('caches' in globalThis) await caches.delete(sights).catch(() => false);
+}
