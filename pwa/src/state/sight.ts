@@ -19,7 +19,7 @@ function htmlOf(app: Element): string {
   for (const styled of copy.querySelectorAll('[style]')) styled.removeAttribute('style');
   [...copy.querySelectorAll('.lines > li')].slice(firstLines).forEach((line) => line.remove());
   for (const list of copy.querySelectorAll('.lines:empty')) list.closest('section')?.remove();
-  return copy.innerHTML;
+  return copy.getHTML();
 }
 
 /** The script and the style that the page itself names; a later screen may have brought more. */
@@ -31,7 +31,7 @@ function program(): string[] {
 
 /** Keeps what the screen at this address shows, once the page has nothing else to do. */
 export function keepSight(): void {
-  if (!('caches' in globalThis)) return; // without TLS there is no worker either
+  if (!('caches' in globalThis && 'getHTML' in Element.prototype)) return; // an older browser
   const mine = ++turn;
   const path = location.pathname;
   const work = () => {

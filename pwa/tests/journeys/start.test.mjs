@@ -12,7 +12,7 @@ before(async () => {
   program = await (await Program.make()).start('--demo');
   browser = await Browser.open(phone);
   await signIn(browser.page, program.url, program.signIn('scout'));
-  await browser.page.getByRole('link', { name: 'Long Draw Field' }).waitFor();
+  await browser.page.getByRole('link', { name: 'Long Draw' }).waitFor();
   await installed(browser.page);
   await browser.page.waitForFunction(async () => (await caches.open('sights')).match('/'));
 });
@@ -40,15 +40,15 @@ async function startAgain(path, touched) {
 
 test('the list is there before the program, without a word on where the work is', async () => {
   const seen = await startAgain('/');
-  assert.match(seen.words, /Long Draw Field/);
+  assert.match(seen.words, /Long Draw/);
   assert.equal(seen.state, '');
   await browser.page.locator('.state-main').waitFor(); // the program is there
-  await browser.page.locator('a.line').filter({ hasText: 'Long Draw Field' }).waitFor();
+  await browser.page.locator('a.line').filter({ hasText: 'Long Draw' }).waitFor();
 });
 
 test('a tap before the program opens the field once it is there', async () => {
-  await startAgain('/', 'Long Draw Field');
-  await browser.page.getByRole('heading', { level: 1, name: 'Long Draw Field' }).waitFor();
+  await startAgain('/', 'Long Draw');
+  await browser.page.getByRole('heading', { level: 1, name: 'Long Draw' }).waitFor();
   await browser.page.goBack();
   await browser.page.getByRole('heading', { level: 1, name: 'Fields' }).waitFor();
 });
