@@ -20,6 +20,8 @@ let together: Set<string> | undefined;
 const nameOf = (id: string, modules: Modules): string | null =>
   (together ??= closure(main, modules)).has(id) ? 'program' : null;
 
+const oneProgram = { includeDependenciesRecursively: false, groups: [{ name: nameOf }] };
+
 /** Named in the page, it is fetched beside the style and not after the first script. */
 const programAhead: Plugin = {
   name: 'program-ahead',
@@ -48,7 +50,7 @@ export default defineConfig({
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
     reportCompressedSize: false,
-    rolldownOptions: { output: { codeSplitting: { includeDependenciesRecursively: false, groups: [{ name: nameOf }] } } },
+    rolldownOptions: { output: { codeSplitting: oneProgram } },
   },
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   worker: { format: 'es' },
