@@ -2,6 +2,7 @@
 import { computed, signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
+import { standing as standingDecision } from '../state/decision';
 import { find, isAway, planYear, rows, type FieldRow } from '../state/records';
 import { mayPlan, phase, tally } from '../state/session';
 import {
@@ -13,9 +14,11 @@ import {
   t,
   type Key,
 } from '../state/words';
-import { chanceRange, chanceWords, showAmount } from '../state/unit';
+import { chanceRange, chanceWords, inColumn } from '../state/unit';
 import type { Headline } from '../wire.gen';
+import { Calls, isOpenCall } from '../ui/calls';
 import { RangeBar } from '../ui/chance';
+import { decisionWords } from '../ui/decision';
 import { TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
 import {
@@ -71,40 +74,50 @@ export function Desk({ id = '' }: { id?: string }) {
   return (
     <Frame wide title={t('desk.title', { year: planYear.value })}>
       <NewVersion />
+      {!id && mayPlan.value && <Calls />}
       <div class={id ? 'desk with-panel' : 'desk'}>
         <section class="desk-table" aria-label={t('nav.fields')}>
-          {rows.value.length > 0 && (
-            <div class="desk-tools">
-              <TextField
-                label={t('fields.search')}
-                value={sought.value}
-                type="search"
-                live
-                onChange={(v) => (sought.value = v)}
-              />
-              {tally.value.lastAnswer && (
-                <p class="aside">
-                  {t('fields.age', { when: showMoment(tally.value.lastAnswer, Date.now()) })}
-                </p>
-              )}
-            </div>
-          )}
+          <Tools alone={id === ''} />
           {rows.value.length > 0 ? (
             <Table chosen={id} />
           ) : (
             <p>{phase.value.at === 'offline' ? t('fields.firstOffline') : t('fields.none')}</p>
-          )}
-          {mayPlan.value && <NewField />}
-          {mayPlan.value && (
-            <a class="button" href="/outlines">
-              {t('outlines.link')}
-            </a>
           )}
           {mayPlan.value && <AwayGrowers />}
         </section>
         {id && <Panel key={id} id={id} />}
       </div>
     </Frame>
+  );
+}
+
+/** Above the table, so that nobody scrolls past a hundred fields to add one. */
+function Tools({ alone }: { alone: boolean }) {
+  return (
+    <div class="desk-tools">
+      {rows.value.length > 0 && (
+        <TextField
+          label={t('fields.search')}
+          value={sought.value}
+          type="search"
+          live
+          onChange={(v) => (sought.value = v)}
+        />
+      )}
+      {alone && tally.value.lastAnswer && (
+        <p class="aside">
+          {t('fields.age', { when: showMoment(tally.value.lastAnswer, Date.now()) })}
+        </p>
+      )}
+      {alone && mayPlan.value && (
+        <>
+          <NewField />
+          <a class="button" href="/outlines">
+            {t('outlines.link')}
+          </a>
+        </>
+      )}
+    </div>
   );
 }
 
@@ -158,6 +171,7 @@ function Head({ column }: { column: Column }) {
     >
       <button type="button" onClick={turn}>
         {t(`col.${column}` as Key)}
+        {column === 'starter' && <small>{inColumn(0, 'lb/ac').unit}</small>}
         {on ? (down ? ' ↓' : ' ↑') : ''}
       </button>
     </th>
@@ -213,7 +227,7 @@ function content(column: Column, { row, standing: s }: Line) {
     case 'test':
       return row.test ? showShortDate(row.test.body.sampled) : t('desk.noTest');
     case 'starter':
-      return h ? starterShort(h) : '–';
+      return h ? <Starter h={h} /> : '–';
     case 'fail':
       return <Fail h={h} />;
     case 'loss':
@@ -227,12 +241,17 @@ function content(column: Column, { row, standing: s }: Line) {
   }
 }
 
-/** Below the column's head the amount alone says it. */
-function starterShort(h: Headline): string {
-  if (h.starterDecision === 'none') return t('decision.none');
-  if (h.starterDecision === 'unknown' || h.starterN === undefined) return t('decision.unknown');
-  const amount = showAmount(h.starterN, 'lb/ac');
-  return h.starterDecision === 'optional' ? t('desk.optional', { amount }) : amount;
+/** Below the column's head, which has the unit, the amount alone says it. */
+function Starter({ h }: { h: Headline }) {
+  if (h.starterDecision === 'none') return <>{t('decision.none')}</>;
+  if (h.starterDecision === 'unknown' || h.starterN === undefined)
+    return <>{t('decision.unknown')}</>;
+  return (
+    <>
+      {inColumn(h.starterN, 'lb/ac').number}
+      {h.starterDecision === 'optional' && <small>{t('desk.optional')}</small>}
+    </>
+  );
 }
 
 type Head_ = Line['standing']['headline'];
@@ -242,8 +261,8 @@ function Fail({ h }: { h: Head_ }) {
   const words = chanceRange(h.fail, h.failLow, h.failHigh);
   return (
     <>
-      <RangeBar value={h.fail} low={h.failLow} high={h.failHigh} label={words} />
       <span>{shortRange(h.fail, h.failLow, h.failHigh)}</span>
+      <RangeBar value={h.fail} low={h.failLow} high={h.failHigh} label={words} />
     </>
   );
 }
@@ -275,11 +294,14 @@ function Loss({ h }: { h: Head_ }) {
 
 function Lacking({ h }: { h: Head_ }) {
   if (!h) return <>–</>;
-  return <>{h.missing.map(sayBare).join(', ')}</>;
+  const [first, ...more] = h.missing.map(sayBare);
+  if (!first) return null;
+  return <>{more.length === 0 ? first : t('desk.missing', { first, n: more.length })}</>;
 }
 
 function LastDig({ row, h }: { row: FieldRow; h: Head_ }) {
-  if (!row.lastDig) return <>{t('desk.noDig')}</>;
+  if (!row.lastDig) return <>–</>;
+  const decided = standingDecision(row.field.id, planYear.value);
   return (
     <>
       {h?.digClass && (
@@ -287,7 +309,12 @@ function LastDig({ row, h }: { row: FieldRow; h: Head_ }) {
           <ClassMark of={h.digClass} /> {classWords(h.digClass, h.digEnough)},{' '}
         </>
       )}
-      {showShortDate(row.lastDig.body.date)}
+      <span class="whole">{showShortDate(row.lastDig.body.date)}</span>
+      {isOpenCall(row) ? (
+        <b class="then">{t('calls.line')}</b>
+      ) : (
+        decided && <span class="then">{decisionWords(decided.body)}</span>
+      )}
     </>
   );
 }

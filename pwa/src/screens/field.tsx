@@ -17,7 +17,7 @@ import { Decided } from '../ui/decision';
 import { EntryLine } from '../ui/entry';
 import { Fold } from '../ui/fold';
 import { Frame } from '../ui/frame';
-import { ClassMark, cropWords, isTouched } from '../ui/headline';
+import { ClassMark, cropWords, fieldFacts, isTouched } from '../ui/headline';
 import { Reasons } from '../ui/reason';
 import { Origin } from '../ui/origin';
 import { digWords, shareWords } from '../ui/verdict';
@@ -32,7 +32,7 @@ export function FieldScreen({ id = '' }: { id?: string }) {
   const state = row.season ? report(id, planYear.value).value : undefined;
   return (
     <Frame title={field.body.name} back="/" foot={<DigButton field={id} />}>
-      <p class="under-title">{subtitle(row)}</p>
+      <p class="under-title">{fieldFacts(row)}</p>
       <EntryLine field={id} />
       <a class="button" href={`/field/${id}/walk`}>
         {t('walk.link')}
@@ -67,13 +67,6 @@ function Rest({ field, state }: { field: string; state: ReportState | undefined 
       <Cautions report={state?.at === 'here' ? state.evaluated.report : undefined} />
     </>
   );
-}
-
-function subtitle(row: FieldRow): string {
-  const crop = row.season ? cropWords(row.season.body.crop) : t('fields.noCrop');
-  const { area } = row.field.body;
-  const size = area ? `${area.value} ${area.unit}` : '';
-  return [crop, row.grower?.body.name, size].filter(Boolean).join(' · ');
 }
 
 function Answer({ row, state }: { row: FieldRow; state: ReportState }) {

@@ -7,14 +7,15 @@ import { report, type ReportState } from '../state/report';
 import { showDate, t } from '../state/words';
 import { InoculantAnswer, Missing, RiskAnswer, StarterAnswer } from '../ui/answer';
 import { chanceWords } from '../state/unit';
+import { isOpenCall } from '../ui/calls';
 import { ThreeDates } from '../ui/dates';
 import { Decided } from '../ui/decision';
-import { cropWords, isTouched, starterWords } from '../ui/headline';
+import { ClassMark, cropWords, isTouched, starterWords } from '../ui/headline';
 import { EntryLine } from '../ui/entry';
 import { Origin } from '../ui/origin';
 import { ProblemLine } from '../ui/problem';
 import { Reasons } from '../ui/reason';
-import { Verdict } from '../ui/verdict';
+import { digWords, shareWords, Verdict } from '../ui/verdict';
 import { WholeWorking } from '../ui/working';
 import { Fold } from '../ui/fold';
 import { FieldForm } from './field-form';
@@ -104,10 +105,19 @@ function ResultOf({ row, state }: { row: FieldRow; state: ReportState }) {
   return (
     <>
       <Decided field={row.field.id} year={planYear.value} />
-      {dig && (
-        <a class="button" href={`/field/${row.field.id}/rescue`}>
-          {t('rescue.title')}
-        </a>
+      {dig && record && (
+        <section class="answer">
+          <h3>
+            {t('field.lastDig')}, {showDate(record.body.date)}
+          </h3>
+          <p class="key words">
+            <ClassMark of={dig.class} /> {digWords(dig)}
+          </p>
+          <p>{shareWords(dig)}</p>
+          <a class={isOpenCall(row) ? 'loud' : 'button'} href={`/field/${row.field.id}/rescue`}>
+            {t('rescue.title')}
+          </a>
+        </section>
       )}
       <div class="answers">
         <RiskAnswer report={r} />

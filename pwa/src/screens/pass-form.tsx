@@ -52,7 +52,7 @@ export function Passes({ field, whole = false }: { field: string; whole?: boolea
           <One key={p.id} pass={p} />
         ))}
       </ul>
-      <NewPass field={field} />
+      <NewPass field={field} loud={whole} />
     </section>
   );
 }
@@ -145,11 +145,11 @@ type Draft = Pick<Pass, 'what' | 'product' | 'date'> & Partial<Pass>;
 
 const blank = (): Draft => ({ what: 'herbicide', product: '', date: today.value });
 
-function NewPass({ field }: { field: string }) {
+function NewPass({ field, loud }: { field: string; loud: boolean }) {
   const asked = useSignal(false);
   if (!asked.value) {
     return (
-      <button type="button" class="loud" onClick={() => (asked.value = true)}>
+      <button type="button" class={loud ? 'loud' : ''} onClick={() => (asked.value = true)}>
         {t('pass.add')}
       </button>
     );

@@ -3,9 +3,10 @@ import { useSignal, type Signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { decide, type Said } from '../state/decision';
 import { problemWords } from '../state/problem';
-import { digs, one, planYear, settings, today } from '../state/records';
+import { atDesk } from '../state/place';
+import { digs, one, planYear, rowOf, settings, today } from '../state/records';
 import { report, type ReportState } from '../state/report';
-import { mayPlan } from '../state/session';
+import { mayPlan, open } from '../state/session';
 import { loadEngineWords, say, showDate, t } from '../state/words';
 import type { Report } from '../wire.gen';
 import { EntryLine } from '../ui/entry';
@@ -15,7 +16,9 @@ import { choices, Decided, Earlier, type Choice } from '../ui/decision';
 import { FigureBlock, figureWords } from '../ui/figure';
 import { Form, NumberField, Picks, TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
+import { fieldFacts } from '../ui/headline';
 import { useOnce } from '../ui/once';
+import { OptionsTable } from '../ui/options';
 import { isWeighed, Options, RescueWords } from '../ui/rescue';
 import { KeptLine } from '../ui/sync-line';
 import { Verdict } from '../ui/verdict';
@@ -28,11 +31,12 @@ export function RescueCall({ id = '' }: { id?: string }) {
   const year = planYear.value;
   return (
     <Frame
-      title={t('rescue.title')}
+      title={atDesk.value ? t('calls.open', { field: field.body.name }) : t('rescue.title')}
       back={`/field/${id}`}
       backWords={field.body.name}
       wide={mayPlan.value}
     >
+      <p class="under-title">{fieldFacts(rowOf(field, year))}</p>
       <div class={mayPlan.value ? 'weigh' : 'stack'}>
         <div class="stack">
           <Decided field={id} year={year} />
@@ -57,12 +61,21 @@ function Weighed({ field, state }: { field: string; state: ReportState }) {
   return (
     <>
       <EntryLine field={field} />
-      <Evidence field={field} report={r} />
-      <section class="answer">
-        <h2>{t('rescue.wouldPay')}</h2>
-        <RescueWords report={r} />
-      </section>
-      <Options report={r} />
+      <div class="evidence">
+        <Found field={field} report={r} />
+        <Else report={r} />
+      </div>
+      {atDesk.value && isWeighed(r) ? (
+        <OptionsTable report={r} />
+      ) : (
+        <>
+          <section class="answer">
+            <h2>{t('rescue.wouldPay')}</h2>
+            <RescueWords report={r} />
+          </section>
+          <Options report={r} />
+        </>
+      )}
       <Beside report={r} />
       <ThreeDates report={r} />
       <Cautions report={r} seeded />
@@ -70,25 +83,29 @@ function Weighed({ field, state }: { field: string; state: ReportState }) {
   );
 }
 
-/** The last dig with its verdict, and what else was seen. */
-function Evidence({ field, report: r }: { field: string; report: Report }) {
+/** The last dig with its verdict. */
+function Found({ field, report: r }: { field: string; report: Report }) {
   const part = r.digs.at(-1);
   const record = part && one('dig', part.id);
-  const { explains, hold } = r.stress;
+  if (!part || !record) return <p>{t('rescue.noDig')}</p>;
   return (
-    <>
-      {part && record ? (
-        <>
-          <h2>
-            <a class="alone" href={`/field/${field}/dug/${part.id}`}>
-              {t('dug.when', { date: showDate(record.body.date) })}
-            </a>
-          </h2>
-          <Verdict part={part} report={r} bare />
-        </>
-      ) : (
-        <p>{t('rescue.noDig')}</p>
-      )}
+    <div>
+      <h2>
+        <a class="alone" href={`/field/${field}/dug/${part.id}`}>
+          {t('dug.when', { date: showDate(record.body.date) })}
+        </a>
+      </h2>
+      <Verdict part={part} report={r} bare />
+    </div>
+  );
+}
+
+/** What holds a decision up, and what else was seen that could explain bare roots. */
+function Else({ report: { stress } }: { report: Report }) {
+  const { explains, hold } = stress;
+  if (hold.length + explains.length === 0) return null;
+  return (
+    <div class="stack">
       {hold.length > 0 && (
         <div class="notice">
           {hold.map((m) => (
@@ -106,7 +123,7 @@ function Evidence({ field, report: r }: { field: string; report: Report }) {
           </ul>
         </section>
       )}
-    </>
+    </div>
   );
 }
 
@@ -189,6 +206,7 @@ function Decide({ field, year }: { field: string; year: number }) {
           label={t('decide.byDay')}
           type="date"
           value={d.byDay}
+          hint={d.choice === 'apply' ? payDayWords(field, year) : ''}
           live
           onChange={(byDay) => set({ byDay })}
         />
@@ -204,13 +222,25 @@ function Decide({ field, year }: { field: string; year: number }) {
           {error.value}
         </p>
       )}
-      <p>{t('decide.stays')}</p>
+      <p class="aside">
+        {t('decide.stays', {
+          who: open.value?.owner.person.name ?? '',
+          date: showDate(today.value),
+        })}
+      </p>
       <button type="submit" class="loud">
         {t('decide.keep')}
       </button>
       <KeptLine />
     </Form>
   );
+}
+
+/** The last day on which it could pay, said where that day is asked. */
+function payDayWords(field: string, year: number): string {
+  const state = report(field, year).value;
+  const date = state.at === 'here' ? state.evaluated.report.rescue.lastDay.date : undefined;
+  return date ? t('decide.untilDay', { date: showDate(date) }) : '';
 }
 
 interface ApplyProps {

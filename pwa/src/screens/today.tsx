@@ -1,5 +1,6 @@
 // The day's walk: which fields, in which order, why, what to bring, and where nobody goes in yet.
 import { computed, signal, useSignal } from '@preact/signals';
+import { lazy } from 'preact-iso';
 import { useEffect } from 'preact/hooks';
 import { assign, loadWalkers, me, walkerName, walkerOf, walkers } from '../state/assign';
 import { besideFailed, besideTurns, isBeside, oneList, watchBesideTurns, type Item } from '../state/beside-walk';
@@ -19,6 +20,9 @@ import { Frame, PhoneNav } from '../ui/frame';
 import { cropWords } from '../ui/headline';
 import { NewVersion } from '../ui/new-version';
 import { AccountName, BesideLine } from '../ui/beside-line';
+
+/** Only the desk shows them here; the phone need not load what draws them. */
+const Calls = lazy(() => import('../ui/calls').then((m) => m.Calls));
 
 type Whose = 'mine' | 'open' | 'all';
 
@@ -67,12 +71,15 @@ export function Today() {
   return (
     <Frame wide={atDesk.value} title={t('today.title')} foot={<PhoneNav />}>
       <NewVersion />
+      {atDesk.value && mayPlan.value && <Calls />}
       {either.value ? <Whose /> : <p>{t('today.none')}</p>}
-      {mayPlan.value && ticked.value.size > 0 && <Assign />}
+      {mayPlan.value && !atDesk.value && ticked.value.size > 0 && <Assign />}
       {placed.value ? (
         <>
           <Bring />
+          {atDesk.value && shown.value.length > 0 && <Heads />}
           <List />
+          {atDesk.value && mayPlan.value && shown.value.length > 0 && <Assign />}
           <Failed />
           {either.value && <Near />}
           {either.value && <ClockWords />}
@@ -83,6 +90,17 @@ export function Today() {
         <Unplaced />
       )}
     </Frame>
+  );
+}
+
+/** What the columns of the desk's list are. */
+function Heads() {
+  return (
+    <p class="turn turn-heads" aria-hidden="true">
+      <span class="turn-name">{t('col.field')}</span>
+      <span>{t('today.dueHead')}</span>
+      <span class="turn-who">{t('today.who')}</span>
+    </p>
   );
 }
 
@@ -209,6 +227,7 @@ function Line({ turn, no }: { turn: Turn; no: number }) {
       <span class="turn-no">{no}</span>
       <div class="turn-words">
         <div class="turn-head">
+          {mayPlan.value && atDesk.value && <TickField field={turn.field} name={body.name} />}
           <a class="turn-name" href={`/field/${turn.field}`}>
             <FieldName row={row} />
           </a>
@@ -223,7 +242,7 @@ function Line({ turn, no }: { turn: Turn; no: number }) {
               {t('today.whyShort')}
             </button>
           )}
-          {mayPlan.value && <TickField field={turn.field} name={body.name} />}
+          {mayPlan.value && !atDesk.value && <TickField field={turn.field} name={body.name} />}
         </div>
         <AccountName name={opened.value?.owner.accountName ?? ''} />
         <EntryNotice entry={{ ...entry, why: turn.passes }} clock={false} />
@@ -231,10 +250,23 @@ function Line({ turn, no }: { turn: Turn; no: number }) {
         {second && <p class="quiet">{second}</p>}
         {open.value && <p class="quiet">{more.join(' ')}</p>}
         <DecidedLine field={turn.field} year={planYear.value} />
-        {whose.value === 'all' && <Walker field={turn.field} />}
+        {atDesk.value ? (
+          <p class="turn-who">
+            <span class="hidden">{t('today.who')} </span>
+            {whoWords(turn.field)}
+          </p>
+        ) : (
+          whose.value === 'all' && <Walker field={turn.field} />
+        )}
       </div>
     </li>
   );
+}
+
+function whoWords(field: string): string {
+  const id = walkerOf(field);
+  if (id === '') return t('today.openShort');
+  return (id === me.value ? opened.value?.owner.person.name : walkerName(id)) || t('today.others');
 }
 
 function Walker({ field }: { field: string }) {
@@ -268,10 +300,23 @@ function Assign() {
   const go = async () => {
     if (await assign([...ticked.value], to.value)) ticked.value = new Set();
   };
+  const { size } = ticked.value;
+  const all = shown.value.filter(soon).map((turn) => turn.field);
+  if (size === 0)
+    return (
+      <section class="assign">
+        <p>{t('today.tickHint')}</p>
+        {all.length > 0 && (
+          <button type="button" onClick={() => (ticked.value = new Set(all))}>
+            {t('today.tickAll', { n: all.length })}
+          </button>
+        )}
+      </section>
+    );
   return (
     <section class="assign">
       <Choice
-        label={tn('today.give', ticked.value.size)}
+        label={tn('today.give', size)}
         value={to.value}
         options={[
           ['', t('today.openTo')],
@@ -281,6 +326,9 @@ function Assign() {
       />
       <button type="button" class="loud" onClick={() => void go()}>
         {t('today.giveNow')}
+      </button>
+      <button type="button" onClick={() => (ticked.value = new Set())}>
+        {t('today.tickNone')}
       </button>
     </section>
   );

@@ -24,6 +24,14 @@ export function standing(row: FieldRow, touched: boolean): Standing {
 export const isTouched = (row: FieldRow): boolean =>
   [row.field, row.season, row.test, row.lastDig].some((r) => r?.pending);
 
+/** "Field pea · Two Culverts Land · 112 ac": which field this is. */
+export function fieldFacts({ field, grower, season }: FieldRow): string {
+  const { area } = field.body;
+  const crop = season ? cropWords(season.body.crop) : t('fields.noCrop');
+  const size = area ? `${area.value} ${area.unit}` : '';
+  return [crop, grower?.body.name, size].filter(Boolean).join(' · ');
+}
+
 /** A crop by its name; a word that somebody else entered stands as it is. */
 export function cropWords(crop: string): string {
   const key = `crop.${crop}`;

@@ -25,7 +25,7 @@ const atServer = (page) =>
 
 test('the result follows an edited soil test, here and at the server', async () => {
   const { page } = browser;
-  await page.getByRole('link', { name: 'New Breaking' }).click();
+  await page.getByRole('link', { name: 'New Breaking', exact: true }).click();
   await atServer(page);
   const before = await starter(page).innerText();
   await page.getByLabel('Nitrate in layer 1').fill('60');

@@ -84,9 +84,10 @@ test('a scout digs bare roots offline, looks for other causes and counts the sta
 test('the consultant weighs it and decides with a reason', async () => {
   const { page } = office;
   await signIn(page, program.url, program.signIn('consultant'));
-  await page.getByRole('link', { name: fieldName }).first().click();
-  await page.getByRole('link', { name: 'Rescue call' }).click();
-  await page.getByRole('heading', { name: 'What could be done' }).waitFor();
+  await page.getByText('To decide').waitFor(); // what waits for a decision stands first
+  await page.getByRole('link', { name: fieldName, exact: true }).click();
+  await page.locator('.panel').getByRole('link', { name: 'Rescue call' }).click();
+  await page.getByText('Would rescue nitrogen pay?').waitFor();
   await page.getByText('Poorly nodulated').or(page.getByText('No nodules')).first().waitFor();
   await assertAccessible(page, 'the rescue call');
   await page.getByRole('button', { name: 'Rescue nitrogen', exact: true }).click();
