@@ -1,15 +1,17 @@
 // One page for the grower: what was decided, why, what it costs, how sure we are. Black on white.
 import { useEffect } from 'preact/hooks';
 import { one, planYear, rowOf, settings, today, type FieldRow } from '../state/records';
-import { report } from '../state/report';
+import { problemWords } from '../state/problem';
+import { report, type ReportState } from '../state/report';
 import { open } from '../state/session';
 import { loadEngineWords, say, showDate, t, type Key } from '../state/words';
-import type { Report } from '../wire.gen';
+import type { Figure, Option, Report } from '../wire.gen';
 import { chosen, InoculantAnswer, optionWords, RiskAnswer, StarterAnswer } from '../ui/answer';
 import { Cautions } from '../ui/caution';
 import { Decided } from '../ui/decision';
-import { FigureBlock, figureWords, Leader } from '../ui/figure';
-import { cropWords } from '../ui/headline';
+import { FigureBlock, Leader } from '../ui/figure';
+import { ClassMark, cropWords } from '../ui/headline';
+import { AmountCell, ChanceCell, Head, unitOf } from '../ui/options';
 import { digWords, shareWords } from '../ui/verdict';
 import { NotHere } from './not-here';
 
@@ -25,7 +27,12 @@ export function Paper({ id = '' }: { id?: string }) {
         <a class="button" href={`/field/${id}`}>
           ← {t('nav.field')}
         </a>
-        <button type="button" class="loud" onClick={() => print()}>
+        <button
+          type="button"
+          class="loud"
+          disabled={state.at === 'waiting'}
+          onClick={() => print()}
+        >
           {t('paper.print')}
         </button>
       </header>
@@ -34,13 +41,21 @@ export function Paper({ id = '' }: { id?: string }) {
         {state.at === 'here' && row.season ? (
           <Body row={row} report={state.evaluated.report} />
         ) : (
-          <p>{t('paper.none')}</p>
+          <p>{noneWords(row, state)}</p>
         )}
         <Cautions report={state.at === 'here' ? state.evaluated.report : undefined} />
         {state.at === 'here' && <PaperSources report={state.evaluated.report} />}
       </main>
     </div>
   );
+}
+
+/** Why the page is empty; while the answer is still being worked out, only that. */
+function noneWords(row: FieldRow, state: ReportState): string {
+  if (!row.season) return t('paper.none');
+  if (state.at === 'failed') return t('report.failed', { why: state.message });
+  if (state.at === 'none') return t('report.none', { why: problemWords(state.problem) });
+  return t('report.waiting');
 }
 
 function Top({ row }: { row: FieldRow }) {
@@ -72,6 +87,7 @@ function Body({ row, report: r }: { row: FieldRow; report: Report }) {
   return (
     <>
       <Decided field={row.field.id} year={planYear.value} />
+      <Dug row={row} report={r} />
       <div class="answers">
         <StarterAnswer report={r} />
         <InoculantAnswer report={r} />
@@ -86,9 +102,23 @@ function Body({ row, report: r }: { row: FieldRow; report: Report }) {
   );
 }
 
-function Why({ row, report: r }: { row: FieldRow; report: Report }) {
-  const { test, lastDig } = row;
+/** In June the roots are the answer: what was found stands above what was planned. */
+function Dug({ row: { lastDig }, report: r }: { row: FieldRow; report: Report }) {
   const part = r.digs.find((d) => d.id === lastDig?.id);
+  if (!lastDig || !part) return null;
+  return (
+    <section class="answer">
+      <h2>{t('paper.dig', { date: showDate(lastDig.body.date) })}</h2>
+      <p class="key words">
+        <ClassMark of={part.class} /> {digWords(part)}
+      </p>
+      <p>{shareWords(part)}</p>
+    </section>
+  );
+}
+
+function Why({ row, report: r }: { row: FieldRow; report: Report }) {
+  const { test } = row;
   return (
     <>
       <Leader label={t('soil.title')}>
@@ -96,11 +126,6 @@ function Why({ row, report: r }: { row: FieldRow; report: Report }) {
       </Leader>
       <FigureBlock label={t('reason.to12')} figure={plainOf(r.nitrogen.to12in)} report={r} />
       <FigureBlock label={t('reason.supply')} figure={plainOf(r.nitrogen.supplyShare)} report={r} />
-      {lastDig && part && (
-        <Leader label={t('paper.dig', { date: showDate(lastDig.body.date) })}>
-          {digWords(part)}; {shareWords(part)}
-        </Leader>
-      )}
       {r.missing.length > 0 && (
         <p>
           {t('answer.missing')}: {r.missing.map(say).join(' ')}
@@ -116,6 +141,9 @@ function plainOf(f: Report['rhizobia']['now']): Report['rhizobia']['now'] {
   return rest;
 }
 
+const lossOf = (o: Option): Figure =>
+  o.lossMoney.value === undefined ? o.lossYield : o.lossMoney;
+
 function Money({ report: r }: { report: Report }) {
   const list = r.inoculation.options.filter((o) => o.key !== 'none' && !o.notAllowed);
   const priced = list.some((o) => o.cost.value !== undefined);
@@ -123,22 +151,25 @@ function Money({ report: r }: { report: Report }) {
     <section>
       <h2>{t('paper.compare')}</h2>
       <div class="across" tabIndex={0} role="region" aria-label={t('paper.compare')}>
-        <table>
+        <table class="figures">
           <thead>
             <tr>
-              <th>{t('answer.inoculant')}</th>
-              <th>{t('reason.fail')}</th>
-              {priced && <th>{t('part.cost')}</th>}
-              <th>{settings.value?.currency === '' ? '' : t('reason.lossMoney')}</th>
+              <Head words={t('answer.inoculant')} />
+              <Head words={t('reason.fail')} />
+              {priced && <Head words={t('part.cost')} unit={unitOf(...list.map((o) => o.cost))} />}
+              <Head
+                words={settings.value?.currency === '' ? '' : t('reason.lossMoney')}
+                unit={unitOf(...list.map(lossOf))}
+              />
             </tr>
           </thead>
           <tbody>
             {list.map((o) => (
               <tr key={o.key}>
-                <td>{optionWords(o.key)}</td>
-                <td>{figureWords(o.fail)}</td>
-                {priced && <td>{figureWords(o.cost)}</td>}
-                <td>{figureWords(o.lossMoney.value === undefined ? o.lossYield : o.lossMoney)}</td>
+                <th scope="row">{optionWords(o.key)}</th>
+                <ChanceCell figure={o.fail} />
+                {priced && <AmountCell figure={o.cost} />}
+                <AmountCell figure={lossOf(o)} />
               </tr>
             ))}
           </tbody>

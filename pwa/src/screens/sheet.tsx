@@ -2,13 +2,13 @@
 // white, blank or for one field; and the way in for what was written on it, with its own day.
 import { useSignal } from '@preact/signals';
 import { useLocation } from 'preact-iso';
-import { causes } from '../dig/draft';
-import { startPaperDig } from '../state/dig';
+import { causes, type Judged } from '../dig/draft';
+import { judgedOf, startPaperDig } from '../state/dig';
 import { one, planYear, rowOf, today } from '../state/records';
 import { hasKey, showDate, t, type Key } from '../state/words';
 import { Cautions } from '../ui/caution';
 import { TextField } from '../ui/form';
-import { cropWords } from '../ui/headline';
+import { fieldFacts } from '../ui/headline';
 import { answers } from '../ui/key';
 import { Shape } from '../ui/shape';
 import { NotHere } from './not-here';
@@ -17,7 +17,19 @@ import { NotHere } from './not-here';
 const spots = 4;
 const plantsAtSpot = 5;
 
-const groups = ['vigour', 'nodules', 'inside', 'position'] as const;
+const ticked = ['vigour', 'nodules', 'inside', 'position'] as const;
+type Group = (typeof ticked)[number] | 'count' | 'pink';
+
+/** As the phone asks for this field: clusters to tick, or numbers to write. */
+const groupsOf: Record<Judged, readonly Group[]> = {
+  clusters: ticked,
+  count: ['vigour', 'count', 'inside', 'position'],
+  pink: ['vigour', 'count', 'pink', 'inside', 'position'],
+};
+
+/** What is ticked under a group; a number to write has one empty box. */
+const boxesOf = (group: Group): readonly string[] =>
+  group === 'count' || group === 'pink' ? [] : answers[group];
 
 export const BlankSheet = () => <Page id="" />;
 
@@ -26,6 +38,7 @@ export function FieldSheet({ id = '' }: { id?: string }) {
 }
 
 function Page({ id }: { id: string }) {
+  const judged = id ? judgedOf(id) : 'clusters';
   return (
     <div class="paper dig-sheet">
       <div class="screen-only">
@@ -40,11 +53,11 @@ function Page({ id }: { id: string }) {
       <main>
         <Top id={id} />
         <div class="across" tabIndex={0} role="region" aria-label={t('sheet.plants')}>
-          <Plants />
+          <Plants groups={groupsOf[judged]} />
         </div>
-        <p class="write">{t('sheet.soybean')}</p>
-        <p class="write">{t('sheet.nodes')}</p>
-        <div class="tick-row">
+        {!id && <p class="write">{t('sheet.soybean')}</p>}
+        <div class="write-row">
+          <p class="write">{t('sheet.nodes')}</p>
           <Box words={t('convention.withScale')} />
           <Box words={t('convention.trueNodes')} />
         </div>
@@ -61,17 +74,23 @@ function Page({ id }: { id: string }) {
 function Top({ id }: { id: string }) {
   const field = one('field', id);
   const row = field && rowOf(field, planYear.value);
-  const crop = row?.season ? cropWords(row.season.body.crop) : '';
   return (
     <header class="sheet-top">
       <div>
         <h1>{field?.body.name ?? t('sheet.title')}</h1>
+        {row ? (
+          <p>{fieldFacts(row)}</p>
+        ) : (
+          <>
+            <div class="write-row">
+              <p class="write">{t('sheet.field')}</p>
+              <p class="write">{t('sheet.grower')}</p>
+            </div>
+            <p class="write">{t('sheet.crop')}</p>
+          </>
+        )}
         <div class="write-row">
-          <p class="write">{t('sheet.field', { field: field?.body.name ?? '' })}</p>
-          <p class="write">{t('sheet.grower', { grower: row?.grower?.body.name ?? '' })}</p>
-        </div>
-        <div class="write-row">
-          <p class="write">{t('sheet.crop', { crop })}</p>
+          <p class="write">{t('sheet.when')}</p>
           <p class="write">{t('sheet.who')}</p>
         </div>
         <p class="write">
@@ -89,7 +108,7 @@ const Box = ({ words }: { words: string }) => (
   </span>
 );
 
-function Plants() {
+function Plants({ groups }: { groups: readonly Group[] }) {
   const rows = Array.from({ length: spots * plantsAtSpot }, (_, i) => i);
   return (
     <table class="sheet-plants">
@@ -98,15 +117,15 @@ function Plants() {
           <th rowSpan={2}>{t('sheet.spot')}</th>
           <th rowSpan={2}>{t('sheet.plant')}</th>
           {groups.map((g) => (
-            <th key={g} colSpan={answers[g].length} class="group-head">
+            <th key={g} {...spanOf(g)} class="group-head">
               {t(`sheet.${g}` as Key)}
             </th>
           ))}
         </tr>
         <tr>
           {groups.flatMap((g) =>
-            answers[g].map((a) => (
-              <th key={g + a} class="upright">
+            boxesOf(g).map((a) => (
+              <th key={g + a} class={a === boxesOf(g)[0] ? 'upright first' : 'upright'}>
                 <span>{t(`${g}.${a || 'notCut'}` as Key)}</span>
               </th>
             )),
@@ -119,11 +138,13 @@ function Plants() {
             <td>{i % plantsAtSpot === 0 ? i / plantsAtSpot + 1 : ''}</td>
             <td>{(i % plantsAtSpot) + 1}</td>
             {groups.flatMap((g) =>
-              answers[g].map((a) => (
-                <td key={g + a} class={a === answers[g][0] ? 'first' : ''}>
-                  <span class="box" />
-                </td>
-              )),
+              boxesOf(g).length === 0
+                ? [<td key={g} class="first" />]
+                : boxesOf(g).map((a) => (
+                    <td key={g + a} class={a === boxesOf(g)[0] ? 'first' : ''}>
+                      <span class="box" />
+                    </td>
+                  )),
             )}
           </tr>
         ))}
@@ -131,6 +152,9 @@ function Plants() {
     </table>
   );
 }
+
+const spanOf = (g: Group) =>
+  boxesOf(g).length === 0 ? { rowSpan: 2 } : { colSpan: boxesOf(g).length };
 
 function Causes() {
   return (
@@ -141,7 +165,8 @@ function Causes() {
           .filter((c) => hasKey(`suspicion.${c}`))
           .map((c) => (
             <li key={c}>
-              <span class="box" /> <span class="box" /> {t(`suspicion.${c}` as Key)}
+              <Box words={t('sheet.seen')} /> <Box words={t('sheet.notSeen')} />{' '}
+              <b>{t(`suspicion.${c}` as Key)}</b>
             </li>
           ))}
       </ul>

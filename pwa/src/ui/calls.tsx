@@ -44,7 +44,7 @@ export function Calls() {
   const net = list.find((c) => c.report?.rescue.net.value !== undefined)?.report?.rescue.net;
   return (
     <section class="calls">
-      <table>
+      <table class="figures">
         <caption>{t('calls.title')}</caption>
         <thead>
           <tr>

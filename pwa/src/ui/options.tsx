@@ -65,12 +65,12 @@ const Under = ({ words }: { words: readonly (string | undefined)[] }) => (
 );
 
 /** The unit of a column: that of the first of its figures that is known. */
-const unitOf = (...figures: Figure[]): string => {
+export const unitOf = (...figures: Figure[]): string => {
   const known = figures.find((f) => f.value !== undefined);
   return known ? inColumn(known.value ?? 0, known.unit).unit : '';
 };
 
-function Head({ words, unit }: { words: string; unit?: string }) {
+export function Head({ words, unit }: { words: string; unit?: string }) {
   return (
     <th scope="col" class={unit === undefined ? '' : 'number'}>
       {words}
@@ -83,7 +83,7 @@ export function OptionsTable({ report }: { report: Report }) {
   const { rescue: r, value: v } = report;
   return (
     <section>
-      <table class="options-table">
+      <table class="options-table figures">
         <caption>{t('rescue.wouldPay')}</caption>
         <thead>
           <tr>

@@ -142,7 +142,7 @@ test('a scout is added, and the desk’s pages are accessible', async () => {
 test('the grower’s page fits one sheet and says how sure it is', async () => {
   const { page } = browser;
   await page.goto(program.url);
-  const path = await page.getByRole('link', { name: 'New Breaking' }).getAttribute('href');
+  const path = await page.getByRole('link', { name: 'New Breaking', exact: true }).getAttribute('href');
   await page.goto(`${program.url}${path}/paper`);
   await page.getByText('Where the numbers come from').waitFor();
   await page.getByText('The choices compared').waitFor();

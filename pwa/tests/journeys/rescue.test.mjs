@@ -84,7 +84,7 @@ test('a scout digs bare roots offline, looks for other causes and counts the sta
 test('the consultant weighs it and decides with a reason', async () => {
   const { page } = office;
   await signIn(page, program.url, program.signIn('consultant'));
-  await page.getByText('To decide').waitFor(); // what waits for a decision stands first
+  await page.getByText('To decide', { exact: true }).waitFor(); // what waits for a decision stands first
   await page.getByRole('link', { name: fieldName, exact: true }).click();
   await page.locator('.panel').getByRole('link', { name: 'Rescue call' }).click();
   await page.getByText('Would rescue nitrogen pay?').waitFor();

@@ -33,7 +33,7 @@ async function everyAnswerHasItsSource(place) {
 
 test('from a figure in the list of fields', async () => {
   const { page } = browser;
-  await page.getByRole('link', { name: 'New Breaking' }).click(); // one
+  await page.getByRole('link', { name: 'New Breaking', exact: true }).click(); // one
   await everyAnswerHasItsSource(page.locator('main')); // two
   await assertAccessible(page, 'a field with its working open');
 });
@@ -81,7 +81,7 @@ test('from a figure at the desk and on the page for the grower', async () => {
   const { page } = browser;
   await page.setViewportSize(desk);
   await page.goto(program.url);
-  await page.getByRole('link', { name: 'New Breaking' }).first().click(); // one
+  await page.getByRole('link', { name: 'New Breaking', exact: true }).first().click(); // one
   await everyAnswerHasItsSource(page.locator('.panel')); // two
   await page.getByRole('link', { name: 'Page for the grower' }).click();
   const sources = page.locator('.paper-sources');

@@ -150,7 +150,7 @@ describe('at the desk', () => {
     await page.getByRole('button', { name: 'Français' }).click();
     await page.getByRole('button', { name: 'Nuit' }).click();
     await page.goto(program.url);
-    await page.getByRole('link', { name: 'New Breaking' }).click();
+    await page.getByRole('link', { name: 'New Breaking', exact: true }).click();
     await page.getByText('Azote de démarrage').first().waitFor();
     await assertAccessible(page, 'the panel by night and in French');
   });
