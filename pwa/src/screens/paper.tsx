@@ -168,7 +168,7 @@ function Money({ report: r }: { report: Report }) {
               <tr key={o.key}>
                 <th scope="row">{optionWords(o.key)}</th>
                 <ChanceCell figure={o.fail} />
-                {priced && <AmountCell figure={o.cost} />}
+                {priced && <AmountCell figure={o.cost} cents />}
                 <AmountCell figure={lossOf(o)} />
               </tr>
             ))}

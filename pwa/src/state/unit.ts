@@ -68,9 +68,14 @@ export function apart(value: number, unit: string): { number: string; unit: stri
   return { number: showNumber(shown, digitsFor(shown)), unit: showUnit(own) };
 }
 
-/** The same amount for a column whose head carries the unit; money in whole dollars. */
-export function inColumn(value: number, unit: string): { number: string; unit: string } {
+/** The same amount for a column whose head carries the unit; money in whole dollars, or in cents. */
+export function inColumn(
+  value: number,
+  unit: string,
+  cents = false,
+): { number: string; unit: string } {
   const [shown, own] = inSystem(value, unit, system());
+  if (cents) return { number: numberIn(locale(), shown, 2, 2), unit: showUnit(own) };
   const digits = own.startsWith('$') ? 0 : digitsFor(shown);
   const number = showNumber(digits === 0 ? Math.round(shown) || 0 : shown, digits);
   return { number: number.replace('-', '\u2212'), unit: showUnit(own) };

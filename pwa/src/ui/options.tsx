@@ -19,10 +19,16 @@ export function leftWords(date: string): string {
   return days === 0 ? t('options.lastDay') : tn('options.left', days);
 }
 
+interface AmountProps {
+  figure: Figure;
+  says?: string;
+  cents?: boolean;
+}
+
 /** An amount under a head with its unit; below it its range and what it is measured against. */
-export function AmountCell({ figure: f, says }: { figure: Figure; says?: string }) {
+export function AmountCell({ figure: f, says, cents }: AmountProps) {
   if (f.value === undefined) return <td class="number">–</td>;
-  const number = (v: number) => inColumn(v, f.unit).number;
+  const number = (v: number) => inColumn(v, f.unit, cents).number;
   const some = f.low !== undefined && f.high !== undefined && f.low !== f.high;
   const range = some ? t('options.range', { low: number(f.low ?? 0), high: number(f.high ?? 0) }) : '';
   return (

@@ -65,6 +65,7 @@ test('rotation and plan are edited in place and reach the server', async () => {
   await page.getByLabel('Inoculated in 2023').selectOption('yes');
   await page.getByLabel('Expected yield', { exact: true }).fill('50');
   await page.getByLabel('Expected yield', { exact: true }).press('Enter');
+  await page.getByText('from what is not yet sent').waitFor(); // the last edit is in, and counted
   await atServer(page);
   await page.reload();
   await atServer(page);
