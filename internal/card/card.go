@@ -85,7 +85,11 @@ func New(language string) (Card, error) {
 			strings.Join(Languages, ", "))
 	}
 	s := &sheet{words: map[string]string{}, comma: language == "fr"}
-	for _, name := range []string{"engine", "card"} {
+	names := []string{"engine", "card"}
+	if language != words.Original {
+		names = append(names, "source")
+	}
+	for _, name := range names {
 		raw, err := words.Files.ReadFile(name + "." + language + ".json")
 		if err == nil {
 			err = json.Unmarshal(raw, &s.words)
@@ -113,21 +117,22 @@ func (s *sheet) list(key string) List { return List{s.say(key), s.numbered(key)}
 
 func (s *sheet) kinds() Kinds {
 	k := Kinds{Title: s.say("kinds"), Words: s.say("ours")}
+	colon := ": "
+	if s.comma {
+		colon = "\u00a0: "
+	}
 	count := map[string]int{}
 	for _, source := range cite.All() {
 		count[source.Kind]++
 		if source.Kind != cite.Ours {
 			continue
 		}
-		text := source.Title
-		if source.Locator != "" {
-			text += ": " + source.Locator
+		in := source.In(s.words)
+		text := in.Title
+		if in.Locator != "" {
+			text += colon + in.Locator
 		}
 		k.Models = append(k.Models, text)
-	}
-	colon := ": "
-	if s.comma {
-		colon = "\u00a0: "
 	}
 	for _, kind := range []string{cite.Published, cite.Derived, cite.Practice, cite.Memory,
 		cite.Ours} {

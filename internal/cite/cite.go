@@ -46,6 +46,18 @@ var places = func() map[string]int {
 	return m
 }()
 
+// In gives the source in the words of a language, by KEY.author, KEY.title and KEY.locator. What has
+// none there stays as it is: a publication keeps the title it was published under.
+func (s Source) In(words map[string]string) Source {
+	for part, text := range map[string]*string{"author": &s.Author, "title": &s.Title,
+		"locator": &s.Locator} {
+		if word, ok := words[s.Key+"."+part]; ok {
+			*text = word
+		}
+	}
+	return s
+}
+
 // Named is a set of sources; the zero value is empty.
 type Named struct{ at []bool }
 

@@ -22,6 +22,7 @@ type catalogue struct {
 	language string
 	engine   map[string]string
 	titles   map[string]string
+	sources  map[string]string
 }
 
 func load(language string) (*catalogue, error) {
@@ -30,7 +31,11 @@ func load(language string) (*catalogue, error) {
 			strings.Join(Languages, ", "))
 	}
 	c := &catalogue{language: language}
-	for name, into := range map[string]*map[string]string{"engine": &c.engine, "explain": &c.titles} {
+	files := map[string]*map[string]string{"engine": &c.engine, "explain": &c.titles}
+	if language != words.Original {
+		files["source"] = &c.sources
+	}
+	for name, into := range files {
 		raw, err := words.Files.ReadFile(name + "." + language + ".json")
 		if err == nil {
 			err = json.Unmarshal(raw, into)
@@ -92,6 +97,7 @@ func (c *catalogue) arg(a agro.Arg) string {
 
 // source writes one source in a line.
 func (c *catalogue) source(s cite.Source) string {
+	s = s.In(c.sources)
 	text := s.Author
 	if s.Year != 0 {
 		text = strings.TrimSpace(text + " " + strconv.Itoa(s.Year))

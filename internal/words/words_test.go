@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"hilum/internal/agro/code"
+	"hilum/internal/cite"
 	"hilum/internal/words"
 )
 
@@ -72,6 +73,55 @@ func TestEveryCodeHasWordsInEveryLanguage(t *testing.T) {
 			}
 		}
 	}
+}
+
+var (
+	letters = regexp.MustCompile(`\pL{3}`)
+	figures = regexp.MustCompile(`[0-9]+([.,][0-9]+)?`)
+	groups  = regexp.MustCompile(`([1-9])[\x{a0},]([0-9]{3})`)
+)
+
+// TestEverySourceIsSaidInFrench: with the figures of the register, and the title of what is not
+// published. A publication keeps its own title.
+func TestEverySourceIsSaidInFrench(t *testing.T) {
+	raw, err := words.Files.ReadFile("source.fr.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var have map[string]string
+	if err := json.Unmarshal(raw, &have); err != nil {
+		t.Fatal(err)
+	}
+	known := map[string]bool{}
+	for _, s := range cite.All() {
+		for part, text := range map[string]string{"author": s.Author, "title": s.Title,
+			"locator": s.Locator} {
+			key := s.Key + "." + part
+			known[key] = text != ""
+			own := part == "title" && s.Kind != cite.Published && s.Kind != cite.Memory
+			said, ok := have[key]
+			if !ok && (own || part == "locator" && letters.MatchString(text)) {
+				t.Errorf("source.fr.json has no words for %s", key)
+			}
+			if ok && !slices.Equal(figuresIn(said), figuresIn(text)) {
+				t.Errorf("%s has the figures %v, want %v", key, figuresIn(said), figuresIn(text))
+			}
+		}
+	}
+	for key := range have {
+		if !known[key] {
+			t.Errorf("words for %s, which no source has", key)
+		}
+	}
+}
+
+// figuresIn gives the numbers of a text, whichever way its language writes them.
+func figuresIn(text string) []string {
+	all := figures.FindAllString(groups.ReplaceAllString(text, "$1$2"), -1)
+	for i := range all {
+		all[i] = strings.ReplaceAll(all[i], ",", ".")
+	}
+	return all
 }
 
 func TestEveryCodeConstantIsRegistered(t *testing.T) {

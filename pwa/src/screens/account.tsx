@@ -5,7 +5,7 @@ import { settingsId } from '../id';
 import { edit, type Values } from '../state/edit';
 import { settings } from '../state/records';
 import { mayPlan, open } from '../state/session';
-import { t } from '../state/words';
+import { showDate, t } from '../state/words';
 import { Choice, TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
 import { Amount } from '../ui/amount';
@@ -79,7 +79,7 @@ export function Account() {
         />
       </div>
       <PricesForm />
-      {s.today && <p class="notice">{t('account.today', { date: s.today })}</p>}
+      {s.today && <p class="notice">{t('account.today', { date: showDate(s.today) })}</p>}
     </Frame>
   );
 }

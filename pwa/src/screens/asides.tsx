@@ -4,6 +4,7 @@ import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import type { Aside } from '../wire.gen';
 import { Refused } from '../net/api';
+import { deviceWords } from '../state/people';
 import { problemWords } from '../state/problem';
 import { api, open, syncNow, withToken } from '../state/session';
 import { showMoment, t, tn } from '../state/words';
@@ -19,7 +20,7 @@ interface Group {
 function byDevice(list: readonly Aside[]): Group[] {
   const groups = new Map<string, Group>();
   for (const a of list) {
-    const title = [a.personName, a.deviceName].filter(Boolean).join(' · ');
+    const title = [a.personName, a.deviceName && deviceWords(a.deviceName)].filter(Boolean).join(' · ');
     const shutOut = a.shutOut === true;
     const group = groups.get(a.device) ?? { device: a.device, title, shutOut, entries: [] };
     group.entries.push(a);
@@ -40,7 +41,7 @@ function describeAside(text: string): { what: string; when: string } {
 type Settle = (device: string, ns: number[], take: boolean) => Promise<void>;
 
 export function Asides() {
-  const list = useSignal<Aside[]>([]);
+  const list = useSignal<Aside[] | undefined>(undefined);
   const error = useSignal('');
   const farm = open.value?.owner.farm ?? '';
   const tried = async (work: () => Promise<void>) => {
@@ -66,8 +67,9 @@ export function Asides() {
     <section>
       <h2>{t('asides.title')}</h2>
       {error.value && <p role="alert">{error.value}</p>}
-      {list.value.length > 0 ? <p>{t('asides.what')}</p> : !error.value && <p>{t('asides.none')}</p>}
-      {byDevice(list.value).map((group) => (
+      {!list.value && !error.value && <p>{t('server.asking')}</p>}
+      {list.value && <p>{t(list.value.length > 0 ? 'asides.what' : 'asides.none')}</p>}
+      {byDevice(list.value ?? []).map((group) => (
         <OfDevice key={group.device} group={group} settle={settle} />
       ))}
     </section>

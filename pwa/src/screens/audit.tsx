@@ -14,8 +14,19 @@ function deed(action: string): string {
   return hasKey(key) ? t(key as Key) : action;
 }
 
+/** "Who (device): what: whom", without a device or person that is said already. */
+function lineWords(l: AuditLine): string {
+  const person = l.who || t('audit.server');
+  const who = l.deviceName ? `${person} (${people.deviceWords(l.deviceName)})` : person;
+  const said = ['', l.who, l.deviceName].includes(l.subjectName ?? '');
+  const whom = people.deviceWords(l.subjectName ?? '');
+  const what = said ? deed(l.action) : t('audit.line', { who: deed(l.action), what: whom });
+  return t('audit.line', { who, what });
+}
+
 export function Audit() {
   const list = useSignal<AuditLine[]>([]);
+  const asked = useSignal(false);
   const more = useSignal(false);
   const error = useSignal('');
   const load = async () => {
@@ -28,6 +39,7 @@ export function Audit() {
     } catch (failure) {
       error.value = people.refusalWords(failure);
     }
+    asked.value = true;
   };
   useEffect(() => void load(), []);
   const file = async (format: string) => {
@@ -40,6 +52,7 @@ export function Audit() {
           {error.value}
         </p>
       )}
+      {!asked.value && <p>{t('server.asking')}</p>}
       <div class="beside">
         <button type="button" onClick={() => void file('csv')}>
           {t('audit.csv')}
@@ -51,9 +64,7 @@ export function Audit() {
       <ul class="lines plain">
         {list.value.map((l) => (
           <li key={l.id}>
-            <b>{showMoment(l.at, Date.now())}</b> {l.who || t('audit.server')}
-            {l.deviceName && ` (${l.deviceName})`}: {deed(l.action)}
-            {l.subjectName && l.subjectName !== l.who && `: ${l.subjectName}`}
+            <b>{showMoment(l.at, Date.now())}</b> {lineWords(l)}
           </li>
         ))}
       </ul>

@@ -21,7 +21,7 @@ import { newId } from '../id';
 import { drafts, leaveDig, put, resumeDig, turnTo } from '../state/dig';
 import { one, today } from '../state/records';
 import { running } from '../state/running';
-import { loadEngineWords, showDate, t, tn, type Key } from '../state/words';
+import { loadEngineWords, showDate, t, tn, within, type Key } from '../state/words';
 import { KeptLine } from '../ui/sync-line';
 import { Lesson } from '../ui/drawing';
 import { Keys } from '../ui/key';
@@ -69,7 +69,7 @@ export function DigScreen({ id = '' }: { id?: string }) {
     <div class="dig">
       <header class="head">
         <a class="back" href={`/field/${id}`}>
-          ←&nbsp;{field.body.name}
+          <span>←&nbsp;{field.body.name}</span>
         </a>
         <KeptLine />
       </header>
@@ -110,7 +110,10 @@ function Tally({ draft, part }: { draft: DigDraft; part: DigPart | undefined }) 
       <OtherDay draft={draft} />
       {part && part.counted > 0 ? (
         <>
-          <p class="count">{t('dig.count', { adequate: part.adequate, counted: part.counted })}</p>
+          <p class="count">
+            {t('dig.count', { adequate: part.adequate, counted: part.counted })}{' '}
+            <small>{t('dig.enough')}</small>
+          </p>
           <RangeBar
             value={part.share.value ?? 0}
             low={part.share.low}
@@ -193,14 +196,15 @@ function InHand({ draft }: { draft: DigDraft }) {
   const { vigour, nodules, inside, count, pink, typed } = draft.plant;
   const words = [
     vigour && t(`vigour.${vigour}` as Key),
-    nodules && t('dig.clusters', { n: t(`nodules.${nodules}` as Key) }),
+    nodules && t('dig.clusters', { n: within(t(`nodules.${nodules}` as Key)) }),
     count !== undefined && tn('dig.nodules', count),
     pink !== undefined && t('dig.pink', { n: pink }),
     inside !== undefined && t(`inside.${inside || 'notCut'}` as Key),
-  ].filter(Boolean);
+  ].filter((word) => typeof word === 'string');
+  const said = words.map(within).join('\u00a0· '); // a line never begins with the point
   return (
     <>
-      {words.length > 0 && <p class="in-hand">{t('dig.inHand', { words: words.join(' · ') })}</p>}
+      {words.length > 0 && <p class="in-hand">{t('dig.inHand', { words: said })}</p>}
       {typed && <p class="count">{typed}</p>}
     </>
   );

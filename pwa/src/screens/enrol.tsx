@@ -45,7 +45,11 @@ export function Enrol() {
     if (link.value) void go();
   }, []);
   return (
-    <Frame title={t('enrol.title')}>
+    <Frame
+      title={t('enrol.title')}
+      back={open.value ? '/settings' : '/sign-in'}
+      backWords={t(open.value ? 'nav.settings' : 'signIn.title')}
+    >
       {open.value && <p class="notice">{t('enrol.another', { name: open.value.known.name })}</p>}
       <Form onSubmit={() => void go()}>
         {!link.value && (

@@ -110,7 +110,7 @@ function LastDig({ row, report: r }: { row: FieldRow; report: Report }) {
       <p>{shareWords(part)}</p>
       <p>
         <a class="alone" href={`/field/${row.field.id}/dug/${dig.id}`}>
-          {t('verdict.how')}
+          {t('answer.how')}
         </a>
       </p>
       <a class="button" href={`/field/${row.field.id}/rescue`}>

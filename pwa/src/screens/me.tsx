@@ -36,6 +36,7 @@ export function Me() {
           {error.value}
         </p>
       )}
+      {!me && !error.value && <p>{t('server.asking')}</p>}
       {me && <Devices me={me} act={act} />}
       {me?.hasPassword && <NewPassword act={act} second={me.second} />}
       {me?.hasPassword && role.value !== 'scout' && <Second me={me} act={act} />}
@@ -52,7 +53,7 @@ function Devices({ me, act }: { me: Mine; act: Act }) {
       <ul class="lines plain">
         {shown.map((d) => (
           <li key={d.id} class="beside">
-            {d.name || t('device.unnamed')}: {seen(d)}
+            {t('device.line', { device: people.deviceWords(d.name), state: seen(d) })}
             {d.id === me.here ? (
               <span class="quiet">{t('me.here')}</span>
             ) : (

@@ -9,7 +9,7 @@ import type { Figure, Option, Report } from '../wire.gen';
 import { chosen, InoculantAnswer, optionWords, RiskAnswer, StarterAnswer } from '../ui/answer';
 import { Cautions } from '../ui/caution';
 import { Decided } from '../ui/decision';
-import { FigureBlock, Leader } from '../ui/figure';
+import { FigureBlock, Leader, workWords } from '../ui/figure';
 import { ClassMark, cropWords } from '../ui/headline';
 import { AmountCell, ChanceCell, Head, unitOf } from '../ui/options';
 import { digWords, shareWords } from '../ui/verdict';
@@ -204,11 +204,7 @@ function PaperSources({ report: r }: { report: Report }) {
       <p>
         {r.sources
           .filter((s) => shown.has(s.key))
-          .map(
-            (s) =>
-              `${[s.author, s.year].filter(Boolean).join(' ')} ${s.title}`.trim() +
-              ` (${t(`kind.${s.kind}` as Key)})`,
-          )
+          .map((s) => `${workWords(s)} (${t(`kind.${s.kind}` as Key)})`)
           .join('; ')}
       </p>
       <p>

@@ -40,6 +40,7 @@ export function People() {
           {error.value}
         </p>
       )}
+      {!list.value && !error.value && <p>{t('server.asking')}</p>}
       <ul class="lines plain">
         {list.value?.map((m) => (
           <li key={m.id}>
@@ -104,7 +105,8 @@ function OneDevice({ d, managed, desk }: { d: Device; managed: boolean; desk: De
   return (
     <div class="beside">
       <p>
-        {d.name || t('device.unnamed')}: {state} {tn('device.entries', d.lastN)}
+        {t('device.line', { device: people.deviceWords(d.name), state })}{' '}
+        {tn('device.entries', d.lastN)}
       </p>
       {managed && !d.revoked && !asked.value && (
         <button type="button" onClick={() => (asked.value = true)}>

@@ -3,7 +3,7 @@ import { settingsId } from '../id';
 import { edit } from '../state/edit';
 import { settings } from '../state/records';
 import { mayPlan, open } from '../state/session';
-import { t, type Key } from '../state/words';
+import { t, within, type Key } from '../state/words';
 import type { Prices, Quantity } from '../wire.gen';
 import { Amount } from '../ui/amount';
 import { Frame } from '../ui/frame';
@@ -102,7 +102,7 @@ function Forms({ prices, put }: { prices: Prices; put: (list: Costs) => void }) 
       {forms.map((form) => (
         <Amount
           key={form}
-          label={t('prices.inoculant', { form: t(`form.${form}`) })}
+          label={t('prices.inoculant', { form: within(t(`form.${form}`)) })}
           units={perArea}
           value={prices.inoculant?.find((x) => x.form === form)?.cost}
           put={(v) => set(form, v)}

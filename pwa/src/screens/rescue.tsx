@@ -137,7 +137,7 @@ function Beside({ report: r }: { report: Report }) {
         <p key={m.code}>{say(m)}</p>
       ))}
       <details class="reason">
-        <summary>{t('verdict.how')}</summary>
+        <summary>{t('answer.how')}</summary>
         <FigureBlock label={t('part.rate')} figure={p.rate} report={r} />
         <FigureBlock label={t('part.lost')} figure={p.lost} report={r} />
         <FigureBlock label={t('part.lostMoney')} figure={p.lostMoney} report={r} />

@@ -3,7 +3,9 @@ import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import { hand, theme, type Hand, type Theme } from '../state/prefs';
-import { open, signOut, tally } from '../state/session';
+import { atDesk } from '../state/place';
+import { conflicts } from '../state/review';
+import { mayPlan, open, role, signOut, tally } from '../state/session';
 import { t, tn } from '../state/words';
 import { drafts } from '../state/dig';
 import { Accounts } from '../ui/accounts';
@@ -13,11 +15,57 @@ import { LanguagePicks } from '../ui/language';
 import { NewVersion } from '../ui/new-version';
 
 export function Settings() {
-  const who = open.value?.owner;
   return (
     <Frame title={t('settings.title')} foot={<PhoneNav />}>
       <NewVersion />
-      {who && <p>{t('settings.who', { name: who.person.name, account: who.accountName })}</p>}
+      <Looks />
+      {!atDesk.value && mayPlan.value && <AccountPages />}
+      <FieldPages />
+      {!looksIn() && <Unsent />}
+      <You />
+    </Frame>
+  );
+}
+
+/** A grower looks in over the network: nothing is dug or kept on that device. */
+const looksIn = (): boolean => role.value === 'grower';
+
+function FieldPages() {
+  return (
+    <section class="group">
+      <h2>{t('settings.help')}</h2>
+      <ul class="lines">
+        {!looksIn() && (
+          <>
+            <Line to="/practice" name={t('practice.title')} words={t('settings.practice')} />
+            <Line to="/ready" name={t('ready.title')} words={t('settings.ready')} />
+            <Line to="/sheet" name={t('sheet.link')} words={t('settings.sheet')} />
+          </>
+        )}
+        <Line to="/about" name={t('nav.about')} words={t('settings.about')} />
+      </ul>
+    </section>
+  );
+}
+
+function Unsent() {
+  return (
+    <section class="group stack">
+      <h2>{t('settings.data')}</h2>
+      <p>{unsent() > 0 ? tn('settings.waits', unsent()) : t('settings.nothingWaits')}</p>
+      <Persistent />
+      <p>{t('settings.exportWhy')}</p>
+      <button type="button" onClick={() => void exportOutbox()}>
+        {t('settings.export')}
+      </button>
+    </section>
+  );
+}
+
+/** What is chosen on this device alone; the dark one of each row is how it is now. */
+function Looks() {
+  return (
+    <>
       <LanguagePicks />
       <Picks
         label={t('settings.theme')}
@@ -38,29 +86,60 @@ export function Settings() {
         ]}
         onChange={(key) => (hand.value = key as Hand)}
       />
-      <Accounts />
-      <a class="button" href="/me">
-        {t('me.title')}
-      </a>
-      <h2>{t('settings.data')}</h2>
-      <Persistent />
-      <p>{t('settings.exportWhy')}</p>
-      <button type="button" onClick={() => void exportOutbox()}>
-        {t('settings.export')}
-      </button>
-      <a class="button" href="/practice">
-        {t('practice.title')}
-      </a>
-      <a class="button" href="/sheet">
-        {t('sheet.link')}
-      </a>
-      <a class="button" href="/about">
-        {t('nav.about')}
-      </a>
-      <Out />
-    </Frame>
+    </>
   );
 }
+
+/** On the phone's foot there is no room for what only some may do; at the desk its bar has it. */
+function AccountPages() {
+  const open = conflicts.value.length;
+  return (
+    <section class="group">
+      <h2>{t('settings.account')}</h2>
+      <ul class="lines">
+        <Line
+          to="/review"
+          name={t('review.title')}
+          words={open > 0 ? tn('review.nav', open) : t('review.none')}
+        />
+        <Line to="/people" name={t('nav.people')} words={t('settings.people')} />
+        <Line to="/account" name={t('nav.account')} words={t('settings.accountWhat')} />
+      </ul>
+    </section>
+  );
+}
+
+/** Who is signed in, where else, and at the very end the way out. */
+function You() {
+  const who = open.value?.owner;
+  return (
+    <section class="group stack">
+      <h2>{t('settings.you')}</h2>
+      {who && <p>{t('settings.who', { name: who.person.name, account: who.accountName })}</p>}
+      <ul class="lines">
+        <Line to="/me" name={t('me.title')} words={t('settings.me')} />
+        <Line to="/sign-in?another" name={t('me.another')} words={t('me.anotherWhy')} />
+      </ul>
+      <Accounts />
+      <Out />
+    </section>
+  );
+}
+
+/** A page to go to, with what is found there. */
+function Line({ to, name, words }: { to: string; name: string; words: string }) {
+  return (
+    <li>
+      <a class="line" href={to}>
+        <b>{name}</b>
+        <span class="line-words">{words}</span>
+      </a>
+    </li>
+  );
+}
+
+/** Entries that only this device has, open digs with them. */
+const unsent = (): number => tally.value.waiting + drafts.value.size;
 
 /** Whether the browser may clear this device's data; asked for with a tap, as browsers want it. */
 function Persistent() {
@@ -88,7 +167,6 @@ function Persistent() {
 function Out() {
   const asked = useSignal(false);
   const { route } = useLocation();
-  const unsent = tally.value.waiting + drafts.value.size;
   const go = async () => {
     await signOut();
     route('/', true);
@@ -102,7 +180,7 @@ function Out() {
   }
   return (
     <section class="notice">
-      <p>{unsent > 0 ? tn('settings.unsent', unsent) : t('settings.nothingUnsent')}</p>
+      <p>{unsent() > 0 ? tn('settings.unsent', unsent()) : t('settings.nothingUnsent')}</p>
       <button type="button" onClick={() => void go()}>
         {t('settings.signOutNow')}
       </button>

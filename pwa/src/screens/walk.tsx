@@ -44,6 +44,7 @@ export function Walk({ id = '' }: { id?: string }) {
       <FieldMap
         view={viewOf(ringsOf(outline).flat())}
         label={t('map.field', { field: field.body.name })}
+        fitted
         field={outline}
       />
       <p>{judged.at === 'waiting' ? t('report.waiting') : t('walk.noSpots')}</p>
@@ -129,6 +130,7 @@ function OnMap({ id, title, outline, found }: MapProps) {
       <FieldMap
         view={viewOf(near ? [...edges, positionOf(me)] : edges)}
         label={t('walk.map', { n: spots.length, done: done.size })}
+        fitted
         field={outline}
         spots={spots.map((s, i) => ({ at: s, done: done.has(i), chosen: i === at }))}
         me={near ? me : undefined}

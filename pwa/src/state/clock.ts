@@ -37,7 +37,7 @@ export function momentOf(of: Settings | undefined): string {
 /** "Fri 13 June 07:00" from 2027-06-13T07:00. */
 export function momentWords(at: string): string {
   const [day = '', clock = ''] = at.split('T');
-  return [showDate(day), locale() === 'fr-CA' ? clock.replace(':', ' h ') : clock].join(' ').trim();
+  return [showDate(day), locale() === 'fr-CA' ? clock.replace(':', '\u00a0h\u00a0') : clock].join(' ').trim();
 }
 
 /** Keeps the time while a screen that needs it is in view; gives what ends it. */

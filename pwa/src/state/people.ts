@@ -49,6 +49,12 @@ export async function keepFile(path: string, name: string): Promise<string> {
 
 export const endMine = (device: string): Promise<void> => tell(`me/devices/${device}/end`);
 
+/** A device by the kind it signed in as; another name is a name and stays as it is. */
+export function deviceWords(name: string): string {
+  if (name === 'Phone') return t('device.phone');
+  return name === 'Desk' ? t('device.desk') : name || t('device.unnamed');
+}
+
 /** Why something at the server could not be done, in the person's language. */
 export function refusalWords(error: unknown): string {
   if (!(error instanceof Refused)) return t('people.offline');

@@ -34,10 +34,13 @@ function digitsFor(value: number): number {
 
 const system = (): string => settings.value?.units ?? 'imperial';
 
+/** A number and its unit are one word: no line ends between them. */
+const unbroken = (words: string): string => words.replaceAll(' ', '\u00a0');
+
 function money(value: number, per: string): string {
   const cents = Math.abs(value) >= 10 || value === 0 ? 0 : 2;
   const number = numberIn(locale(), Math.abs(value), cents, cents);
-  return (value < 0 ? '\u2212' : '') + t('money', { number, per }); // a loss: the sign before the currency
+  return (value < 0 ? '\u2212' : '') + unbroken(t('money', { number, per })); // a loss: the sign first
 }
 
 /** Things that are counted, each with its own plural. */
@@ -57,7 +60,7 @@ export function showAmount(value: number, unit: string): string {
   if (unit === 'pH') return showNumber(value, 1);
   const [shown, own] = inSystem(value, unit, system());
   if (own.startsWith('$')) return money(shown, showUnit(own).slice(1));
-  return `${showNumber(shown, digitsFor(shown))} ${showUnit(own)}`.trim();
+  return unbroken(`${showNumber(shown, digitsFor(shown))} ${showUnit(own)}`.trim());
 }
 
 /** A bare number and the unit that belongs behind it; undefined where the unit is part of the words. */

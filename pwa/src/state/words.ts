@@ -32,7 +32,11 @@ function unbroken(words: Catalogue): Catalogue {
 
 const engineFiles: Record<Language, () => Promise<{ default: Catalogue }>> = {
   en: () => import('../../../internal/words/engine.en.json'),
-  fr: () => import('../../../internal/words/engine.fr.json'),
+  fr: () =>
+    Promise.all([
+      import('../../../internal/words/engine.fr.json'),
+      import('../../../internal/words/source.fr.json'),
+    ]).then(([words, sources]) => ({ default: { ...words.default, ...sources.default } })),
 };
 
 /** Loads the engine's words of the chosen language; screens show codes' words once they are in. */
@@ -59,6 +63,9 @@ export function t(key: Key, args: Args = {}): string {
 
 const hereKey = (): Key => (atDesk.value ? 'here.desk' : 'here.phone');
 
+/** Words that may stand alone, as they stand inside a sentence. */
+export const within = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
+
 /** Whether this program has words for a key that was put together. */
 export const hasKey = (key: string): key is Key => key in english;
 
@@ -76,11 +83,12 @@ export function showNumber(value: number, digits = 1): string {
 }
 
 /** "12 June" of a date, by the months of a key, and the year where it is not the year of today. */
-function dayAndMonth(day: Date, months: Key): string[] {
+function dayAndMonth(day: Date, months: Key): string {
   const year = day.getUTCFullYear();
   const month = t(months).split(' ')[day.getUTCMonth()] ?? '';
-  const words = [String(day.getUTCDate()), month];
-  return year === Number(today.value.slice(0, 4)) ? words : [...words, String(year)];
+  const date = day.getUTCDate();
+  const words = `${date === 1 ? t('date.first') : date}\u00a0${month}`;
+  return year === Number(today.value.slice(0, 4)) ? words : `${words} ${year}`;
 }
 
 /** "Thu 12 June"; with the year where it is not the year of today. */
@@ -88,14 +96,14 @@ export function showDate(date: string): string {
   const day = new Date(`${date}T12:00:00Z`);
   if (Number.isNaN(day.getTime())) return date;
   const weekday = t('date.weekdays').split(' ')[day.getUTCDay()] ?? '';
-  return [weekday, ...dayAndMonth(day, 'date.months')].join(' ');
+  return `${weekday}\u00a0${dayAndMonth(day, 'date.months')}`;
 }
 
 /** "24 Oct", with the year where it is not today's: for tables. */
 export function showShortDate(date: string): string {
   const day = new Date(`${date}T12:00:00Z`);
   if (Number.isNaN(day.getTime())) return date;
-  return dayAndMonth(day, 'date.monthsShort').join(' ');
+  return dayAndMonth(day, 'date.monthsShort');
 }
 
 export function showTime(iso: string): string {
@@ -159,6 +167,10 @@ export const sayCode = (code: string): string => say({ code });
 /** A code's words where its arguments are not at hand: what stands in brackets with them goes. */
 export const sayBare = (code: string): string =>
   sayCode(code).replaceAll(/ \([^)]*\{\w+\}[^)]*\)/g, '');
+
+/** What the chosen language says instead of words that come with the data; undefined where nothing. */
+export const saidInstead = (code: string): string | undefined =>
+  engine.value[language.value]?.[code];
 
 /** Whether the catalogue of the engine has a code. */
 export const hasCode = (code: string): boolean => !!engine.value.en?.[code];

@@ -1,4 +1,4 @@
-// The accounts that this device holds, and the way into another one.
+// The other accounts that this device holds, each a tap away.
 import { useEffect } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import { accounts, openAccount } from '../state/accounts';
@@ -16,9 +16,10 @@ export function Accounts() {
   );
   const waiting = (farm: string, person: string): number =>
     beside.value.find((b) => b.known.farm === farm && b.known.person === person)?.waiting ?? 0;
+  if (others.length === 0) return null;
   return (
-    <section class="group doors">
-      {others.length > 0 && <h2>{t('me.accounts')}</h2>}
+    <section class="doors">
+      <h3>{t('me.accounts')}</h3>
       {others.map((k) => (
         <button
           key={k.farm + k.person}
@@ -29,10 +30,6 @@ export function Accounts() {
           {waiting(k.farm, k.person) > 0 && ` (${tn('state.toSend', waiting(k.farm, k.person))})`}
         </button>
       ))}
-      <a class="button" href="/sign-in?another">
-        {t('me.another')}
-      </a>
-      <p class="aside">{t('me.anotherWhy')}</p>
     </section>
   );
 }

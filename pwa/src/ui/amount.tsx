@@ -1,7 +1,8 @@
 // A quantity in a form: the number and its unit, side by side.
+import { useEffect } from 'preact/hooks';
 import type { Quantity } from '../wire.gen';
-import { showUnit, t } from '../state/words';
-import { Choice, NumberField } from './form';
+import { loadEngineWords, showUnit, t } from '../state/words';
+import { asTyped, Choice, NumberField } from './form';
 
 interface AmountProps {
   label: string;
@@ -14,13 +15,14 @@ interface AmountProps {
 
 /** A number and its unit, kept as they were given. */
 export function Amount({ label, units, value, put, otherwise }: AmountProps) {
+  useEffect(loadEngineWords, []); // the units are among them
   const unit = value?.unit ?? otherwise?.unit ?? units[0] ?? '';
   return (
     <div class="amount">
       <NumberField
         label={label}
         value={value?.value}
-        placeholder={otherwise && String(otherwise.value)}
+        placeholder={otherwise && asTyped(otherwise.value)}
         {...(otherwise && !value ? { hint: t('form.fromAccount') } : {})}
         onChange={(v) => put(v === undefined ? null : { value: v, unit })}
       />

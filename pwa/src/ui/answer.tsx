@@ -3,7 +3,7 @@
 import { useSignal } from '@preact/signals';
 import type { Figure, Option, Report } from '../wire.gen';
 import { chanceRange, showAmount } from '../state/unit';
-import { say, t, type Key } from '../state/words';
+import { say, t, within, type Key } from '../state/words';
 import { RangeBar } from './chance';
 import { starterWords } from './headline';
 import { FigureBlock, figureWords } from './figure';
@@ -59,7 +59,7 @@ export function StarterAnswer({ report }: { report: Report }) {
       <p class="aside">
         {t('answer.otherRule', {
           rule: t(report.starter.chosen === 'practice' ? 'rule.published' : 'rule.practice'),
-          words: otherWords(report),
+          words: within(otherWords(report)),
         })}
       </p>
       <How
@@ -89,7 +89,7 @@ export function InoculantAnswer({ report }: { report: Report }) {
       <h2>{t('answer.inoculant')}</h2>
       <p class="key">{optionWords(planned?.key ?? advice)}</p>
       {planned && planned.key !== advice && advice !== 'unknown' && (
-        <p>{t('answer.calls', { option: optionWords(advice) })}</p>
+        <p>{t('answer.calls', { option: within(optionWords(advice)) })}</p>
       )}
       {planned?.notAllowed && <p class="error">{say(planned.notAllowed)}</p>}
       {reasons.slice(0, 2).map((r) => (
@@ -121,7 +121,7 @@ export function RiskAnswer({ report }: { report: Report }) {
       <h2>{t('answer.fail')}</h2>
       <p class="key words">{words}</p>
       <RangeBar wide value={fail} low={failLow} high={failHigh} label={words} />
-      <p>{last ? t('answer.failDug') : t('answer.failPlan', { option: optionWords(option.key) })}</p>
+      <p>{last ? t('answer.failDug') : t('answer.failPlan', { option: within(optionWords(option.key)) })}</p>
       <p>{t('answer.loss', { words: figureWords(loss) })}</p>
       <How
         report={report}

@@ -53,7 +53,7 @@ export function ThreeDates({ report }: { report: Report }) {
         </Leader>
       ))}
       {basis === 'daysPerNode' && !look.unknown && <p>{t('dates.wide')}</p>}
-      <Fold title={t('verdict.how')}>
+      <Fold title={t('answer.how')}>
         <Leader label={t('dates.lastN')}>{windowWords(lastN)}</Leader>
         {notes.map((m, i) => (
           <p key={i}>{say(m)}</p>

@@ -2,7 +2,7 @@
 // numbers behind it come from.
 import type { Figure, Report, Source, Step } from '../wire.gen';
 import { apart, showAmount, chanceRange } from '../state/unit';
-import { say, sayCode, hasCode, t, type Key } from '../state/words';
+import { say, sayCode, hasCode, saidInstead, t, type Key } from '../state/words';
 import { RangeBar } from './chance';
 
 /** The value with its range, or why it is unknown. */
@@ -96,10 +96,20 @@ function StepLine({ step }: { step: Step }) {
   );
 }
 
+/** A part of a source in the person's language; a publication keeps its own title. */
+const partOf = (s: Source, part: 'author' | 'title' | 'locator'): string =>
+  saidInstead(`${s.key}.${part}`) ?? s[part] ?? '';
+
+/** Who and what, without the place in it: for paper. */
+export function workWords(s: Source): string {
+  const who = [partOf(s, 'author'), s.year].filter(Boolean).join(' ');
+  return [who, partOf(s, 'title')].filter(Boolean).join('. ');
+}
+
 function sourceWords(s: Source): string {
-  const who = [s.author, s.year].filter(Boolean).join(' ');
-  const work = [who, s.title].filter(Boolean).join('. ');
-  const text = [work, s.locator].filter(Boolean).join(': ');
+  const work = workWords(s);
+  const at = partOf(s, 'locator');
+  const text = work && at ? t('figure.source', { work, at }) : work || at;
   return `${text} (${kindWords(s.kind)})`;
 }
 

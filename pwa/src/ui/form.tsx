@@ -3,7 +3,7 @@
 import { useSignal } from '@preact/signals';
 import { useEffect, useId } from 'preact/hooks';
 import type { ComponentChildren, InputHTMLAttributes } from 'preact';
-import { showUnit, t } from '../state/words';
+import { locale, showDate, showUnit, t } from '../state/words';
 
 interface Common {
   label: string;
@@ -53,6 +53,9 @@ export function TextField(p: TextProps) {
         <input {...attributes} />
         {p.unit && <span class="unit">{showUnit(p.unit)}</span>}
       </span>
+      {p.type === 'date' && typed.value !== '' && (
+        <p class="hint date-words">{showDate(typed.value)}</p>
+      )}
       <Say id={described} error={p.error} hint={p.hint} />
     </div>
   );
@@ -93,6 +96,10 @@ interface NumberProps extends Common {
   placeholder?: string | undefined;
 }
 
+/** The number as a person types it: with a comma in French, and with every digit it has. */
+export const asTyped = (value: number): string =>
+  locale() === 'fr-CA' ? String(value).replace('.', ',') : String(value);
+
 /** A number with its unit in view. Empty stays unknown, never zero. */
 export function NumberField({ value, onChange, ...rest }: NumberProps) {
   const bad = useSignal('');
@@ -102,7 +109,7 @@ export function NumberField({ value, onChange, ...rest }: NumberProps) {
     if (typed.trim() === '') onChange(undefined);
     else if (!Number.isNaN(number)) onChange(number);
   };
-  const shown = value === undefined ? '' : String(value);
+  const shown = value === undefined ? '' : asTyped(value);
   return (
     <TextField {...rest} decimal value={shown} onChange={put} error={bad.value || rest.error} />
   );

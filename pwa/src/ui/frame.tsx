@@ -24,7 +24,7 @@ export function Frame({ title, back, backWords, foot, children, wide }: Props) {
       <header class="head">
         {back ? (
           <a class="back" href={back}>
-            ←&nbsp;{backWords ?? t('nav.fields')}
+            <span>←&nbsp;{backWords ?? t('nav.fields')}</span>
           </a>
         ) : (
           <Mark />
@@ -102,10 +102,18 @@ export function PhoneNav() {
   if (atDesk.value) return null;
   return (
     <nav class="phone-nav" aria-label={t('nav.label')}>
-      <a href="/today">{t('nav.today')}</a>
-      <a href="/">{t('nav.fields')}</a>
-      <a href="/hand-in">{t('nav.handIn')}</a>
-      <a href="/settings">{t('nav.settings')}</a>
+      {firstScreens.map(([to, words]) => (
+        <a key={to} href={to} aria-current={location.pathname === to ? 'page' : undefined}>
+          {t(words)}
+        </a>
+      ))}
     </nav>
   );
 }
+
+const firstScreens = [
+  ['/today', 'nav.today'],
+  ['/', 'nav.fields'],
+  ['/hand-in', 'nav.handIn'],
+  ['/settings', 'nav.settings'],
+] as const;

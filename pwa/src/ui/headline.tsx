@@ -3,7 +3,7 @@ import type { Headline } from '../wire.gen';
 import { report } from '../state/report';
 import { planYear, type FieldRow } from '../state/records';
 import { showAmount } from '../state/unit';
-import { hasKey, t, type Key } from '../state/words';
+import { hasKey, t, within, type Key } from '../state/words';
 
 export interface Standing {
   headline: Headline | undefined;
@@ -50,7 +50,7 @@ export function starterWords(h: Headline): string {
 /** The class, with "so far" where more has to be dug before it stands. */
 export function classWords(digClass: string, enough?: string): string {
   const words = t(`class.${digClass}` as Key);
-  return enough === 'more' ? t('verdict.soFarClass', { class: words }) : words;
+  return enough === 'more' ? t('verdict.soFarClass', { class: within(words) }) : words;
 }
 
 /** A shape for each class, so that nobody has to tell colours apart. */

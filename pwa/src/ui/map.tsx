@@ -67,6 +67,22 @@ const shape = (view: View, g: Geometry): string =>
     .map((ring) => path(view, ring, true))
     .join('');
 
+/** What of the drawing's height is shown: all of it, or what holds something and a strip below. */
+interface Band {
+  top: number;
+  height: number;
+}
+
+const whole: Band = { top: 0, height: size };
+const strip = 22; // north and scale stand in it, below the margin
+
+function bandOf(view: View, positions: readonly Position[]): Band {
+  const ys = positions.map((p) => project(view, p).y);
+  const top = Math.max(0, Math.min(...ys) - margin);
+  const bottom = Math.min(size, Math.max(...ys) + margin) + strip;
+  return { top, height: bottom - top };
+}
+
 export interface MapSpot {
   at: Position;
   done: boolean;
@@ -86,23 +102,27 @@ interface Props {
   spots?: readonly MapSpot[];
   me?: Fix | undefined;
   small?: boolean;
+  /** Only as high as the field lies, for a map that is read and not drawn on. */
+  fitted?: boolean;
   onSpot?: (index: number) => void;
   onGround?: (at: Position) => void;
 }
 
 export function FieldMap(p: Props) {
   const { view } = p;
+  const held = [...(p.field ? ringsOf(p.field).flat() : []), ...(p.me ? [positionOf(p.me)] : [])];
+  const band = p.fitted && held.length > 0 ? bandOf(view, held) : whole;
   const tapped = (event: MouseEvent) => {
     if (!p.onGround || !(event.currentTarget instanceof SVGSVGElement)) return;
     const box = event.currentTarget.getBoundingClientRect();
     const scale = size / box.width;
-    const at = { x: (event.clientX - box.left) * scale, y: (event.clientY - box.top) * scale };
+    const at = { x: (event.clientX - box.left) * scale, y: band.top + (event.clientY - box.top) * scale };
     p.onGround(unproject(view, at));
   };
   return (
     <svg
       class={p.small ? 'map small' : 'map'}
-      viewBox={`0 0 ${size} ${size}`}
+      viewBox={`0 ${band.top} ${size} ${band.height}`}
       role="img"
       aria-label={p.label}
       onClick={tapped}
@@ -118,8 +138,8 @@ export function FieldMap(p: Props) {
       {(p.spots ?? []).map((s, i) => (
         <Spot key={i} n={i + 1} at={project(view, s.at)} spot={s} onTap={() => p.onSpot?.(i)} />
       ))}
-      {!p.small && <North />}
-      {!p.small && <Scale view={view} />}
+      {!p.small && <North band={band} />}
+      {!p.small && <Scale view={view} foot={band.top + band.height} />}
     </svg>
   );
 }
@@ -170,11 +190,13 @@ function Me({ view, me }: { view: View; me: Fix }) {
   );
 }
 
-function North() {
+/** At the top where there is room; under a fitted field beside the scale. */
+function North({ band }: { band: Band }) {
+  const [y, beside] = band === whole ? [14, 0] : [band.top + band.height - 38, 1];
   return (
     <g class="map-north">
-      <path d="M338 44V14l-6 11M338 14l6 11" />
-      <text x="338" y="62">
+      <path d={`M338 ${y + 30}V${y}l-6 11M338 ${y}l6 11`} />
+      <text x={338 - 20 * beside} y={y + 48 - 18 * beside}>
         {t('map.north')}
       </text>
     </g>
@@ -188,15 +210,15 @@ function roundLength(mostM: number): number {
   return step * power;
 }
 
-function Scale({ view }: { view: View }) {
+function Scale({ view, foot }: { view: View; foot: number }) {
   const scale = scaleOf(view);
   const metres = roundLength(110 / scale);
   const wide = metres * scale;
   const words = metres >= 1000 ? `${showNumber(metres / 1000)} km` : `${showNumber(metres)} m`;
   return (
     <g class="map-scale">
-      <path d={`M14 ${size - 16}v6h${short(wide)}v-6`} />
-      <text x={22 + wide} y={size - 8}>
+      <path d={`M14 ${foot - 16}v6h${short(wide)}v-6`} />
+      <text x={22 + wide} y={foot - 8}>
         {words}
       </text>
     </g>

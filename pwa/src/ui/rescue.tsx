@@ -1,5 +1,6 @@
 // Rescue nitrogen in words and as options side by side. Figures are the engine's; nothing here says
 // what to do: the consultant decides.
+import { mayPlan } from '../state/session';
 import { chanceRange } from '../state/unit';
 import { say, showDate, t } from '../state/words';
 import type { Figure, Report } from '../wire.gen';
@@ -26,7 +27,7 @@ export function RescueWords({ report }: { report: Report }) {
       <p>
         {chance} {offered === 'whatIf' ? t('rescue.whatIf') : until}
       </p>
-      <p>{t('rescue.decides')}</p>
+      <p>{t(mayPlan.value ? 'rescue.decides.yours' : 'rescue.decides')}</p>
     </>
   );
 }
@@ -60,10 +61,10 @@ function columns(report: Report): Column[] {
     {
       key: 'digAgain',
       cost: '',
-      brings: again ? t('rescue.knows') : '',
+      brings: t(again ? 'rescue.knows' : 'rescue.noMoreDigs'),
       net: again ? words(v.dig) : '',
       chance: '',
-      until: again ? windowWords(due) : t('rescue.noMoreDigs'),
+      until: again ? windowWords(due) : '',
     },
     {
       key: 'none',

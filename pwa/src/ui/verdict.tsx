@@ -2,7 +2,8 @@
 import type { DigPart, Report } from '../wire.gen';
 import { decisionsOf } from '../state/decision';
 import { one } from '../state/records';
-import { say, showDate, t, tn, type Key } from '../state/words';
+import { mayPlan } from '../state/session';
+import { hasKey, say, showDate, t, tn, type Key } from '../state/words';
 import { chanceRange } from '../state/unit';
 import { RangeBar } from './chance';
 import { NextVisit } from './dates';
@@ -30,7 +31,7 @@ export function Verdict({ part, report, bare }: Props) {
       {part.enough === 'more' ? (
         <p class="enough">{enoughWords(part)}</p>
       ) : (
-        <p>{t(`meaning.${part.class}` as Key)}</p>
+        <p>{meaningWords(part.class)}</p>
       )}
       {share.value !== undefined && (
         <>
@@ -59,7 +60,7 @@ export function Verdict({ part, report, bare }: Props) {
         </>
       )}
       {!bare && <Stamp dig={part.id} />}
-      <Fold title={t('verdict.how')}>
+      <Fold title={t('answer.how')}>
         <FigureBlock label={t('verdict.share')} figure={part.share} report={report} />
         <FigureBlock label={t('verdict.score')} figure={part.score} report={report} />
         <FigureBlock label={t('verdict.scoreA')} figure={part.scoreA} report={report} />
@@ -78,12 +79,21 @@ export function Verdict({ part, report, bare }: Props) {
   );
 }
 
+/** What the class means, and to whom it matters now: who decides is not sent to himself. */
+function meaningWords(of: string): string {
+  const yours = `meaning.${of}.yours`;
+  return t(mayPlan.value && hasKey(yours) ? yours : (`meaning.${of}` as Key));
+}
+
 /** Provisional until somebody who may decide has decided on this dig. */
 function Stamp({ dig }: { dig: string }) {
   const body = one('dig', dig)?.body;
   const looked =
     body && decisionsOf(body.field, body.cropYear).find((d) => d.body.digs.includes(dig));
-  if (!looked) return <p class="stamp">{t('verdict.provisional')}</p>;
+  if (!looked)
+    return (
+      <p class="stamp">{t(mayPlan.value ? 'verdict.provisional.yours' : 'verdict.provisional')}</p>
+    );
   const { who, date } = looked.body;
   return <p class="stamp">{t('verdict.looked', { who, date: showDate(date) })}</p>;
 }

@@ -118,6 +118,6 @@ test('the scout sees what was decided, by whom and why', async () => {
   await page.getByText('Rescue nitrogen, 40 lb/ac N, urea, by').waitFor();
   await page.getByText('bare at four spots, nothing else seen').waitFor();
   await page.getByText(/By Tamsin Okerlund/).waitFor();
-  await page.getByRole('link', { name: 'How it was reached' }).first().click();
+  await page.getByRole('link', { name: 'How this was reached' }).first().click();
   await page.getByText(/Tamsin Okerlund has decided on it/).waitFor();
 });

@@ -60,7 +60,7 @@ describe('on the phone', () => {
     const { page } = browser;
     await page.goto(proxy.url);
     await page.getByRole('link', { name: 'Dusty Forty' }).click();
-    await page.getByRole('link', { name: 'How it was reached' }).first().click();
+    await page.getByRole('link', { name: 'How this was reached' }).first().click();
     await page.getByText('1 photo').waitFor();
     await assertAccessible(page, 'a closed dig');
     await page.getByRole('link', { name: 'Put right what was wrong' }).click();

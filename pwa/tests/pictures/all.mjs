@@ -1,14 +1,17 @@
 // Writes a picture of every screen, phone and desk, in both languages, by day and at night, and
 // what is printed as paper, to a folder that is not part of the repository.
-//   npm run pictures [-- scout-phone | consultant-desk ...] [-- en | fr | night | fr-night]
+//   npm run pictures [-- scout-phone | consultant-desk ...] [-- en | fr | night | fr-night] [-- small]
+// `small` takes the smallest phone that is served.
 import { execFileSync } from 'node:child_process';
 import { mkdirSync } from 'node:fs';
 import { join, resolve } from 'node:path';
+import { sizes } from '../hand/measure.mjs';
 import { named, tours, walkTour } from '../screens.mjs';
 import { Program } from '../server.mjs';
 
 const out = resolve(import.meta.dirname, '../../../pictures');
 const asked = process.argv.slice(2);
+const size = asked.includes('small') ? sizes[0] : undefined;
 const among = (names) =>
   names.filter((n) => !names.some((m) => asked.includes(m)) || asked.includes(n));
 mkdirSync(out, { recursive: true });
@@ -47,9 +50,9 @@ async function shoot(page, flow, path) {
 
 async function picture(tour, lookName) {
   let no = 0;
-  await walkTour(program, tour, looks[lookName], async (screen, { page }) => {
+  await walkTour(program, tour, { ...looks[lookName], size }, async (screen, { page }) => {
     const count = String(++no).padStart(2, '0');
-    const name = `${named(tour)}-${lookName}-${count}-${screen.name}`;
+    const name = `${named(tour)}-${lookName}${size ? '-small' : ''}-${count}-${screen.name}`;
     await page.waitForTimeout(250);
     await shoot(page, screen.flow, join(out, `${name}.png`));
     if (screen.print) await print(page, `${name}-print`);

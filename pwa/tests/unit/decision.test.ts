@@ -42,6 +42,6 @@ test('the one accepted last stands, and one only on this device is newer than al
 test('a decision reads as one line', () => {
   const rate = { value: 40, unit: 'lb/ac' };
   const apply = body({ choice: 'apply', rate, product: 'urea', byDay: '2027-06-19' });
-  expect(decisionWords(apply)).toMatch(/^Rescue nitrogen, 40 lb\/ac N, urea, by Sat 19 June/);
+  expect(decisionWords(apply).replaceAll('\u00a0', ' ')).toMatch(/^Rescue nitrogen, 40 lb\/ac N, urea, by Sat 19 June/);
   expect(decisionWords(body({}))).toBe('Leave it');
 });
