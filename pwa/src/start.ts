@@ -2,6 +2,7 @@
 // first, and a tap on one of its links is kept for the program, which is fetched meanwhile.
 import './style/base.css';
 import './style/sheet.css';
+import './style/foot.css';
 import './style/practice.css';
 import './style/desk.css';
 import './style/form.css';

@@ -53,19 +53,26 @@ export function ByFile({ draft }: { draft: OutlineDraft }) {
   );
 }
 
+/** Ours instead of the browser's own, which speaks the browser's language. */
 export function FileInput({ onFile }: { onFile: (file: File) => void }) {
+  const name = useSignal('');
   return (
-    <label class="entry">
-      {t('outline.file')}
-      <input
-        type="file"
-        accept=".geojson,.json,.kml,.zip,.shp,application/geo+json"
-        onChange={(e) => {
-          const file = e.currentTarget.files?.[0];
-          if (file) onFile(file);
-        }}
-      />
-    </label>
+    <div class="photos">
+      <label class="button">
+        {t('outline.file')}
+        <input
+          class="hidden"
+          type="file"
+          accept=".geojson,.json,.kml,.zip,.shp,application/geo+json"
+          onChange={(e) => {
+            const file = e.currentTarget.files?.[0];
+            name.value = file?.name ?? '';
+            if (file) onFile(file);
+          }}
+        />
+      </label>
+      {name.value && <p>{name.value}</p>}
+    </div>
   );
 }
 
