@@ -134,7 +134,7 @@ function DigButton({ field }: { field: string }) {
   }
   return (
     <button class="loud" type="button" disabled={!draft && !entry} onClick={go}>
-      {begun ? tn('field.resume', plantCount(draft)) : t('field.dig')}
+      {draft ? tn('field.resume', plantCount(draft)) : t('field.dig')}
     </button>
   );
 }
