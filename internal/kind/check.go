@@ -2,6 +2,7 @@ package kind
 
 import (
 	"errors"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -203,27 +204,24 @@ func checkHarvest(q *agro.Quantity) error {
 	)
 }
 
-// checkSeeded bounds what was seeded. The bounds are ours: they keep out slips of the pen, and are
-// wide enough for every crop and drill.
+// checkSeeded holds what was seeded to its bounds.
 func checkSeeded(s wire.Season) error {
 	return firstOf(
-		checkEither("seedRate", s.SeedRate, "lb/ac", 600, "kg/ha", 672),
-		checkEither("seedDepth", s.SeedDepth, "in", 8, "cm", 20.3),
-		checkEither("starterUsed", s.StarterN, "lb/ac", 200, "kg/ha", 224),
+		checkMost("seedRate", s.SeedRate),
+		checkMost("seedDepth", s.SeedDepth),
+		checkMost("starterUsed", s.StarterN),
 	)
 }
 
-// checkEither accepts 0 to the most of one of two units.
-func checkEither(field string, q *agro.Quantity, one string, most float64, other string, mostOther float64) error {
+// checkMost accepts 0 to the most of one of the units of a bound.
+func checkMost(field string, q *agro.Quantity) error {
 	if q == nil {
 		return nil
 	}
-	if q.Unit == other {
-		most = mostOther
-	}
+	most := wire.SeededMost[field]
 	return firstOf(
-		checkWord(field+".unit", q.Unit, one, other),
-		checkRange(field+".value", q.Value, 0, most, q.Unit),
+		checkWord(field+".unit", q.Unit, slices.Sorted(maps.Keys(most))...),
+		checkRange(field+".value", q.Value, 0, most[q.Unit], q.Unit),
 	)
 }
 

@@ -16,6 +16,12 @@ export const CROPS = [
 ] as const;
 /** Of them, those judged by counting nodules. */
 export const COUNTED: readonly string[] = ['soybean'];
+/** The most of what was seeded, by field and unit; the least is 0. */
+export const SEEDED_MOST = {
+  seedDepth: { 'cm': 20.3, 'in': 8 },
+  seedRate: { 'kg/ha': 672, 'lb/ac': 600 },
+  starterUsed: { 'kg/ha': 224, 'lb/ac': 200 },
+} as const;
 
 export interface Settings {
   name: string;

@@ -2,7 +2,9 @@ package main
 
 import (
 	"fmt"
+	"maps"
 	"reflect"
+	"slices"
 	"strings"
 
 	"hilum/internal/agro"
@@ -46,6 +48,7 @@ func clientTypes() string {
 	w.out.WriteString("/** Of them, those judged by counting nodules. */\n")
 	fmt.Fprintf(&w.out, "export const COUNTED: readonly string[] = ['%s'];\n",
 		strings.Join(agro.Counted(), "', '"))
+	w.bounds()
 	for _, r := range roots {
 		w.name(reflect.TypeOf(r))
 	}
@@ -55,6 +58,23 @@ func clientTypes() string {
 		w.declare(t)
 	}
 	return w.out.String()
+}
+
+// bounds writes what the server takes of a value at most, so that a form can say so at once.
+func (w *writer) bounds() {
+	w.out.WriteString("/** The most of what was seeded, by field and unit; the least is 0. */\n")
+	w.out.WriteString("export const SEEDED_MOST = {\n")
+	for _, field := range slices.Sorted(maps.Keys(wire.SeededMost)) {
+		fmt.Fprintf(&w.out, "  %s: {", field)
+		for i, unit := range slices.Sorted(maps.Keys(wire.SeededMost[field])) {
+			if i > 0 {
+				w.out.WriteString(",")
+			}
+			fmt.Fprintf(&w.out, " '%s': %v", unit, wire.SeededMost[field][unit])
+		}
+		w.out.WriteString(" },\n")
+	}
+	w.out.WriteString("} as const;\n")
 }
 
 // name gives a struct its TypeScript name and queues it.

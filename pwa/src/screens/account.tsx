@@ -1,20 +1,16 @@
 // The account's own record: what all its plans share.
-import { useSignal } from '@preact/signals';
-import { useEffect } from 'preact/hooks';
-import { settingsId } from '../id';
-import { edit, type Values } from '../state/edit';
+import { editSettings, type Values } from '../state/edit';
 import { settings } from '../state/records';
-import { mayPlan, open } from '../state/session';
+import { mayPlan } from '../state/session';
 import { showDate, t } from '../state/words';
 import { Choice, TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
 import { Amount } from '../ui/amount';
+import { ProblemLine, useProblem } from '../ui/problem';
 import { PricesForm } from './prices-form';
 
 export function Account() {
-  const id = useSignal('');
-  const farm = open.value?.owner.farm ?? '';
-  useEffect(() => void settingsId(farm).then((made) => (id.value = made)), [farm]);
+  const { problem, run } = useProblem();
   const s = settings.value;
   if (!s || !mayPlan.value)
     return (
@@ -22,9 +18,10 @@ export function Account() {
         <p>{t('account.none')}</p>
       </Frame>
     );
-  const put = (set: Values) => void edit('settings', id.value, set);
+  const put = (set: Values) => run(editSettings(set));
   return (
     <Frame wide title={t('account.title')} back="/">
+      <ProblemLine problem={problem} />
       <div class="entries">
         <TextField
           label={t('first.account')}

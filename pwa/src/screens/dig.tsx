@@ -28,7 +28,7 @@ import { Keys } from '../ui/key';
 import { NumberKeys } from '../ui/number-keys';
 import { RangeBar } from '../ui/chance';
 import { ClassMark } from '../ui/headline';
-import { enoughWords, shareWords } from '../ui/verdict';
+import { enoughWords, plantResult, shareWords } from '../ui/verdict';
 import type { DigPart, DigSpot } from '../wire.gen';
 import { NotHere } from './not-here';
 
@@ -161,7 +161,7 @@ function Marks({ spots, part }: MarksProps) {
         .filter((s) => s.plants.length > 0)
         .map((spot, i) => {
           const results = part?.plantResults.slice(from, (from += spot.plants.length)) ?? [];
-          const marks = results.map(({ result }) => result).join(' ');
+          const marks = results.map(({ result }) => plantResult(result, part)).join(' ');
           return <SpotMarks key={spot.id} n={i + 1} plants={spot.plants.length} marks={marks} />;
         })}
     </dl>

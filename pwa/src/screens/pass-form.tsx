@@ -7,11 +7,12 @@ import { all, one, passes, planYear, today, type Rec } from '../state/records';
 import { showDate, showNumber, t, type Key } from '../state/words';
 import type { Pass } from '../wire.gen';
 import { EntryLine } from '../ui/entry';
-import { Choice, NumberField, TextField } from '../ui/form';
+import { Choice, isOpen, NumberField, TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
 import { useOnce } from '../ui/once';
 import { ProblemLine, useProblem } from '../ui/problem';
 import { KeptLine } from '../ui/sync-line';
+import { useTyped } from '../ui/typed';
 import { NotHere } from './not-here';
 
 const loads = [
@@ -120,7 +121,7 @@ function Hours({
         onChange={take}
       />
       {odd.value !== undefined && (
-        <p class="notice" role="alert">
+        <p class="notice" role="alert" data-open tabIndex={-1}>
           {t('pass.odd', { hours: showNumber(odd.value), days: showNumber(odd.value / 24) })}{' '}
           <button type="button" onClick={sure}>
             {t('pass.oddKeep')}
@@ -158,7 +159,12 @@ function NewPass({ field, loud }: { field: string; loud: boolean }) {
 }
 
 function PassForm({ field, done }: { field: string; done: () => void }) {
-  const draft = useSignal<Draft>(blank());
+  const fresh = useSignal(blank()).value;
+  const draft = useTyped<Draft>(`form/pass/${field}`, fresh);
+  const leave = () => {
+    draft.value = fresh;
+    done();
+  };
   const lacks = useSignal(false);
   const once = useOnce();
   const { problem, run } = useProblem();
@@ -167,7 +173,8 @@ function PassForm({ field, done }: { field: string; done: () => void }) {
     (draft.value = Object.fromEntries(
       Object.entries({ ...draft.value, ...change }).filter(([, v]) => v !== undefined),
     ) as unknown as Draft);
-  const keepIt = async () => {
+  const keepIt = async (button: Element) => {
+    if (isOpen(button.closest('.answer'))) return;
     const work = put();
     run(work);
     await work;
@@ -178,7 +185,7 @@ function PassForm({ field, done }: { field: string; done: () => void }) {
     const rec = newId(Date.now());
     const body = { ...d, product: d.product.trim(), field, cropYear: planYear.value };
     const wrong = await judge(field, rec, 'pass', body);
-    if (!wrong && (await keep([{ rec, kind: 'pass', base: 0, set: body }]))) done();
+    if (!wrong && (await keep([{ rec, kind: 'pass', base: 0, set: body }]))) leave();
     return wrong;
   };
   const last = lastOf(d.what);
@@ -194,6 +201,7 @@ function PassForm({ field, done }: { field: string; done: () => void }) {
         <TextField
           label={t('pass.product')}
           value={d.product}
+          live
           error={lacks.value ? t('pass.needProduct') : undefined}
           onChange={(product) => set({ product })}
         />
@@ -220,14 +228,18 @@ function PassForm({ field, done }: { field: string; done: () => void }) {
       <TextField
         label={t('pass.note')}
         value={d.note ?? ''}
+        live
         onChange={(v) => set({ note: v || undefined })}
       />
       <ProblemLine problem={problem} />
       <div class="row">
-        <button type="button" onClick={done}>
+        <button type="button" onClick={leave}>
           {t('form.cancel')}
         </button>
-        <button type="button" class="loud" onClick={() => once(keepIt)}>
+        <button type="button" class="loud" onClick={(e) => {
+            const button = e.currentTarget;
+            once(() => keepIt(button));
+          }}>
           {t('pass.keep')}
         </button>
       </div>

@@ -1,8 +1,7 @@
 // The money of the year. What is not entered stays unknown, and the answers say so.
-import { settingsId } from '../id';
-import { edit } from '../state/edit';
+import { editSettings } from '../state/edit';
 import { settings } from '../state/records';
-import { mayPlan, open } from '../state/session';
+import { mayPlan } from '../state/session';
 import { t, within, type Key } from '../state/words';
 import type { Prices, Quantity } from '../wire.gen';
 import { Amount } from '../ui/amount';
@@ -35,23 +34,27 @@ function withOne<T>(list: readonly T[] | undefined, isIt: (x: T) => boolean, nex
   return next === undefined ? rest : [...rest, next];
 }
 
+let saving: Promise<unknown> = Promise.resolve();
+
 export function PricesForm({ whole = false }: { whole?: boolean }) {
   const { problem, run } = useProblem();
   const prices: Prices = settings.value?.prices ?? {};
-  const save = async (next: Prices) => {
-    const farm = open.value?.owner.farm;
-    return farm ? edit('settings', await settingsId(farm), { prices: next }) : undefined;
-  };
-  const put = (change: { [K in keyof Prices]?: Prices[K] | undefined }) => {
-    const entries = Object.entries({ ...prices, ...change });
-    run(save(Object.fromEntries(entries.filter(([, v]) => v !== undefined)) as Prices));
+  // One after the other, each on what the one before has left: the prices are one value.
+  const put = (change: (now: Prices) => { [K in keyof Prices]?: Prices[K] | undefined }) => {
+    const work = saving.then(() => {
+      const now = settings.peek()?.prices ?? {};
+      const entries = Object.entries({ ...now, ...change(now) });
+      return editSettings({ prices: Object.fromEntries(entries.filter(([, v]) => v !== undefined)) });
+    });
+    saving = work.catch(() => undefined);
+    run(work);
   };
   const single = (key: 'seed' | 'pass' | 'soilTest' | 'dig', units: readonly string[]) => (
     <Amount
       label={t(`prices.${key}`)}
       units={units}
       value={prices[key]}
-      put={(v) => put({ [key]: v ?? undefined })}
+      put={(v) => put(() => ({ [key]: v ?? undefined }))}
     />
   );
   return (
@@ -63,22 +66,21 @@ export function PricesForm({ whole = false }: { whole?: boolean }) {
         {single('pass', perArea)}
         {single('dig', ['$/field'])}
         {single('soilTest', ['$/field'])}
-        <Products prices={prices} put={(list) => put({ products: list })} />
-        <Forms prices={prices} put={(list) => put({ inoculant: list })} />
+        <Products prices={prices} put={put} />
+        <Forms prices={prices} put={put} />
       </div>
       <ProblemLine problem={problem} />
     </section>
   );
 }
 
-type Products = NonNullable<Prices['products']>;
-type Costs = NonNullable<Prices['inoculant']>;
+type Put = (change: (now: Prices) => Partial<Prices>) => void;
 
-function Products({ prices, put }: { prices: Prices; put: (list: Products) => void }) {
+function Products({ prices, put }: { prices: Prices; put: Put }) {
   const set = (product: string, price: Quantity | null) =>
-    put(
-      withOne(prices.products, (x) => x.product === product, price ? { product, price } : undefined),
-    );
+    put(({ products: list }) => ({
+      products: withOne(list, (x) => x.product === product, price ? { product, price } : undefined),
+    }));
   return (
     <>
       {products.map(([product, units]) => (
@@ -94,9 +96,11 @@ function Products({ prices, put }: { prices: Prices; put: (list: Products) => vo
   );
 }
 
-function Forms({ prices, put }: { prices: Prices; put: (list: Costs) => void }) {
+function Forms({ prices, put }: { prices: Prices; put: Put }) {
   const set = (form: string, cost: Quantity | null) =>
-    put(withOne(prices.inoculant, (x) => x.form === form, cost ? { form, cost } : undefined));
+    put(({ inoculant: list }) => ({
+      inoculant: withOne(list, (x) => x.form === form, cost ? { form, cost } : undefined),
+    }));
   return (
     <>
       {forms.map((form) => (

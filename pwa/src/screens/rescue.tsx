@@ -21,6 +21,7 @@ import { useOnce } from '../ui/once';
 import { OptionsTable } from '../ui/options';
 import { isWeighed, Options, RescueWords } from '../ui/rescue';
 import { KeptLine } from '../ui/sync-line';
+import { useTyped } from '../ui/typed';
 import { Verdict } from '../ui/verdict';
 import { NotHere } from './not-here';
 
@@ -178,7 +179,7 @@ function lacking({ choice, rate, byDay, reason }: Draft, year: number): string {
 }
 
 function Decide({ field, year }: { field: string; year: number }) {
-  const draft = useSignal<Draft>(empty);
+  const draft = useTyped<Draft>(`form/decide/${field}`, empty);
   const error = useSignal('');
   const once = useOnce();
   const d = draft.value;

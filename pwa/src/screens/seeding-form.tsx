@@ -1,6 +1,6 @@
 // How a field was seeded: the dates that the windows hang on, and what went into the ground.
 import { useEffect } from 'preact/hooks';
-import type { Quantity, Season } from '../wire.gen';
+import { SEEDED_MOST, type Problem, type Quantity, type Season } from '../wire.gen';
 import { editSeason } from '../state/edit';
 import { one, planYear, rowOf, seasons, type FieldRow } from '../state/records';
 import { mayPlan } from '../state/session';
@@ -58,6 +58,19 @@ function Facts({ body }: { body: Partial<Season> }) {
   );
 }
 
+/** What the server would not take: said at once, before it is kept. */
+function overMost(set: Partial<Record<keyof Season, unknown>>): Problem | undefined {
+  for (const [field, bounds] of Object.entries(SEEDED_MOST)) {
+    const q = set[field as keyof typeof SEEDED_MOST] as Quantity | null | undefined;
+    if (!q) continue;
+    const most = (bounds as { [unit: string]: number })[q.unit];
+    if (most === undefined || (q.value >= 0 && q.value <= most)) continue;
+    const message = `is ${q.value}, accepted 0 to ${most} ${q.unit}`;
+    return { code: 'range', field, message };
+  }
+  return undefined;
+}
+
 /** What was last said of another field this year: offered, not assumed. */
 function lastSaid<K extends 'seedDepth' | 'rowSpacing'>(name: K, but: string): Season[K] | undefined {
   const said = [...seasons.value.values()]
@@ -70,8 +83,10 @@ export function SeedingForm({ row, whole = false }: { row: FieldRow; whole?: boo
   const { problem, run } = useProblem();
   const body: Partial<Season> = row.season?.body ?? {};
   const { id } = row.field;
-  const put = (set: Partial<Record<keyof Season, unknown>>) =>
-    run(editSeason(id, planYear.value, set));
+  const put = (set: Partial<Record<keyof Season, unknown>>) => {
+    const wrong = overMost(set);
+    run(wrong ? Promise.resolve(wrong) : editSeason(id, planYear.value, set));
+  };
   const depth = body.seedDepth ? undefined : lastSaid('seedDepth', id);
   return (
     <section class="edit">

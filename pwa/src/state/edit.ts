@@ -1,10 +1,10 @@
 // Edits at the desk. The engine judges an edit before it is kept, since the accepted ranges stand
 // there and nowhere else; what it has never said a word about goes on to the server, which judges
 // every body again.
-import { newId, seasonId } from '../id';
-import type { Problem, Season } from '../wire.gen';
-import { keep } from './keep';
-import { caseOf, planYear, view } from './records';
+import { newId, seasonId, settingsId } from '../id';
+import { CROPS, type Problem, type Season } from '../wire.gen';
+import { keep, keeping } from './keep';
+import { caseOf, planYear, rows, view } from './records';
 import { compute, type ReportState } from './report';
 import { open } from './session';
 
@@ -51,10 +51,23 @@ export async function edit(
   set: Values,
   field?: string,
 ): Promise<Problem | undefined> {
-  const problem = field ? await judge(field, id, kind, set) : undefined;
-  if (problem) return problem;
-  await keep([{ rec: id, kind, base: view.value.get(id)?.seq ?? 0, set: orNull(set) }]);
-  return undefined;
+  keeping.value++; // while the engine looks at it, nothing on the screen may be called kept
+  try {
+    const problem = field ? await judge(field, id, kind, set) : undefined;
+    if (problem) return problem;
+    await keep([{ rec: id, kind, base: view.value.get(id)?.seq ?? 0, set: orNull(set) }]);
+    return undefined;
+  } finally {
+    keeping.value--;
+  }
+}
+
+/** Edits the account. The engine judges money and rules only with a field that has a crop. */
+export async function editSettings(set: Values): Promise<Problem | undefined> {
+  const farm = open.value?.owner.farm;
+  if (!farm) return undefined;
+  const some = rows.value.find((row) => CROPS.some((crop) => crop === row.season?.body.crop));
+  return edit('settings', await settingsId(farm), set, some?.field.id);
 }
 
 /** Edits one crop year of a field, which is made by its first edit. */

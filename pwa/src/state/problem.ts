@@ -1,7 +1,7 @@
 // The engine's and the server's objections in the person's language. Their sentences are few and
 // follow patterns; one that follows none is shown as it came.
 import type { Problem } from '../wire.gen';
-import { t, type Key } from './words';
+import { hasKey, t, type Key } from './words';
 
 interface Pattern {
   shape: RegExp;
@@ -11,15 +11,16 @@ interface Pattern {
 
 const patterns: readonly Pattern[] = [
   {
-    shape: /^is (.+), accepted (\S+) to (.+)$/,
+    shape: /^is (.+), accepted (?:is )?(\S+) to (.+)$/,
     words: 'problem.range',
     names: ['value', 'low', 'high'],
   },
-  { shape: /^is "(.*)", accepted: (.*)$/, words: 'problem.word', names: ['value', 'list'] },
+  { shape: /^is "(.*)", accepted(?: is|:) (?!a date)(.*)$/, words: 'problem.word', names: ['value', 'list'] },
+  { shape: /^the field has no crop entered for crop year (\d+)$/, words: 'problem.noCrop', names: ['year'] },
   { shape: /^is no time of day/, words: 'problem.time', names: [] },
-  { shape: /^is "(.*)", expected a date/, words: 'problem.date', names: ['value'] },
+  { shape: /^is "(.*)", (?:expected|accepted is) a date/, words: 'problem.date', names: ['value'] },
   {
-    shape: /^has (\d+) characters, accepted (\d+) to (\d+)$/,
+    shape: /^has (\d+) (?:characters|bytes), accepted (?:is )?(\d+) to (\d+)$/,
     words: 'problem.length',
     names: ['value', 'low', 'high'],
   },
@@ -56,10 +57,13 @@ const labels: Readonly<{ [part: string]: Key }> = {
   login: 'signIn.login',
   timeZone: 'account.timeZone',
   currency: 'account.currency',
+  seedRate: 'seeding.rate',
+  seedDepth: 'seeding.depth',
+  starterUsed: 'seeding.starter',
+  seed: 'prices.seed',
   product: 'pass.product',
   time: 'pass.time',
   reEntryHours: 'pass.hours',
-  date: 'part.when',
   stand: 'stand.title',
   row: 'stand.length',
   spacing: 'stand.spacing',
@@ -79,6 +83,10 @@ export function label(part: string): string {
 const ofItsForm = /^(passes|digs)\.\d+\./;
 
 function where(path: string): string {
+  if (/^passes\.\d+\.date$/.test(path)) return t('pass.date');
+  if (/^digs\.\d+\.date$/.test(path)) return t('part.when');
+  const price = `prices.${/^prices\.(\w+)\./.exec(path)?.[1] ?? ''}`;
+  if (hasKey(price)) return t(price);
   const parts = path
     .replace(ofItsForm, '')
     .split('.')
@@ -107,5 +115,5 @@ export function problemWords(problem: Problem | undefined): string {
   if (problem.code === 'link') return t('problem.link');
   if (problem.code === 'newer') return t('problem.newer');
   const text = what(problem.message);
-  return problem.field ? `${where(problem.field)}: ${text}` : text;
+  return problem.field && problem.field !== 'season' ? `${where(problem.field)}: ${text}` : text;
 }

@@ -122,7 +122,7 @@ export function RiskAnswer({ report }: { report: Report }) {
       <p class="key words">{words}</p>
       <RangeBar wide value={fail} low={failLow} high={failHigh} label={words} />
       <p>{last ? t('answer.failDug') : t('answer.failPlan', { option: within(optionWords(option.key)) })}</p>
-      <p>{t('answer.loss', { words: figureWords(loss) })}</p>
+      <p>{t('answer.loss', { words: figureWords(loss).replace(/\.$/, '') })}</p>
       <How
         report={report}
         of={[

@@ -21,6 +21,11 @@ function shortWords(w: Window): string {
   return t('dates.spanShort', { date: at ?? '', from: begin ?? '', to: end ?? '' });
 }
 
+const nextWords = (visit: string, due: Window): string =>
+  due.unknown
+    ? `${t('dates.nextOpen', { visit })} ${say(due.unknown)}`
+    : t('dates.next', { visit, when: windowWords(due) });
+
 /** What the digs so far call for, and when. */
 export function NextVisit({ report }: { report: Report }) {
   const { visit, due, why } = report.stage.next;
@@ -29,7 +34,7 @@ export function NextVisit({ report }: { report: Report }) {
       <p class="enough">
         {visit === 'none'
           ? t('dates.none')
-          : t('dates.next', { visit: sayCode(`visit.${visit}`), when: windowWords(due) })}
+          : nextWords(sayCode(`visit.${visit}`), due)}
       </p>
       <p>{say(why)}</p>
     </>
@@ -47,11 +52,13 @@ export function ThreeDates({ report }: { report: Report }) {
     <section class="answer">
       <h2>{t('dates.title')}</h2>
       <NextVisit report={report} />
-      {dates.map(([name, w]) => (
-        <Leader key={name} label={t(`dates.${name}`)}>
-          {shortWords(w)}
-        </Leader>
-      ))}
+      {dates
+        .filter(([, w]) => !w.unknown) // why is said once, above
+        .map(([name, w]) => (
+          <Leader key={name} label={t(`dates.${name}`)}>
+            {shortWords(w)}
+          </Leader>
+        ))}
       {basis === 'daysPerNode' && !look.unknown && <p>{t('dates.wide')}</p>}
       <Fold title={t('answer.how')}>
         <Leader label={t('dates.lastN')}>{windowWords(lastN)}</Leader>

@@ -1,13 +1,19 @@
 // One computed number: first what it is; one tap below it stand how it was reached and where the
 // numbers behind it come from.
-import type { Figure, Report, Source, Step } from '../wire.gen';
+import type { Figure, Message, Report, Source, Step } from '../wire.gen';
 import { apart, showAmount, chanceRange } from '../state/unit';
 import { say, sayCode, hasCode, saidInstead, t, type Key } from '../state/words';
 import { RangeBar } from './chance';
 
+/** That something is not known, and why; a reason that says so itself says it once. */
+export function unknownWords(m: Message): string {
+  const why = say(m);
+  return why.startsWith(t('figure.unknownBegins')) ? why : t('figure.unknown', { why });
+}
+
 /** The value with its range, or why it is unknown. */
 export function figureWords(f: Figure): string {
-  if (f.unknown) return t('figure.unknown', { why: say(f.unknown) });
+  if (f.unknown) return unknownWords(f.unknown);
   const { value, low, high, unit } = f;
   if (value === undefined) {
     if (low === undefined || high === undefined) return t('figure.none');

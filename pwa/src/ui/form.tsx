@@ -21,6 +21,17 @@ interface TextProps extends Common {
   placeholder?: string | undefined;
   /** Calls onChange with every letter, for a search. */
   live?: boolean;
+  /** What stands in it is not what would be kept. */
+  open?: boolean;
+}
+
+/** Whether something in a form is not yet said: then the form is not to be kept, and it is shown. */
+export function isOpen(form: Element | null | undefined): boolean {
+  const found = form?.querySelector('[data-open]');
+  if (!(found instanceof HTMLElement)) return false;
+  found.scrollIntoView({ block: 'center' });
+  found.focus();
+  return true;
 }
 
 /** A line of text. onChange comes when the person leaves it or presses Enter. */
@@ -39,6 +50,7 @@ export function TextField(p: TextProps) {
     placeholder: p.placeholder,
     inputMode: p.decimal ? 'decimal' : undefined,
     'aria-invalid': p.error ? 'true' : undefined,
+    'data-open': p.open ? '' : undefined,
     'aria-describedby': described,
     onInput: (e) => {
       typed.value = e.currentTarget.value;
@@ -111,7 +123,7 @@ export function NumberField({ value, onChange, ...rest }: NumberProps) {
   };
   const shown = value === undefined ? '' : asTyped(value);
   return (
-    <TextField {...rest} decimal value={shown} onChange={put} error={bad.value || rest.error} />
+    <TextField {...rest} decimal value={shown} onChange={put} error={bad.value || rest.error} open={bad.value !== ''} />
   );
 }
 
@@ -188,7 +200,9 @@ export function Form({
     event.preventDefault();
     // Leaving the last line first, so that its value is in.
     if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
-    onSubmit();
+    const form = event.currentTarget;
+    // After the blur has been drawn, so that what it found wrong counts.
+    setTimeout(() => isOpen(form instanceof Element ? form : null) || onSubmit());
   };
   return (
     <form noValidate onSubmit={submit}>

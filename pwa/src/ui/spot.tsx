@@ -2,6 +2,7 @@
 import type { Dig, DigPart, Plant, Quantity, Stand } from '../wire.gen';
 import { showNumber, showUnit, t, tn, type Key } from '../state/words';
 import { figureWords } from './figure';
+import { plantResult } from './verdict';
 
 export function plantWords(p: Plant): string {
   const parts = [t(`vigour.${p.vigour}` as Key)];
@@ -30,7 +31,7 @@ export function Spots({ dig, part }: { dig: Dig; part: DigPart | undefined }) {
               return (
                 <li key={plant.id}>
                   {plantWords(plant)}
-                  {result && <b> · {t(`plant.${result}` as Key)}</b>}
+                  {result && <b> · {t(`plant.${plantResult(result, part)}` as Key)}</b>}
                 </li>
               );
             })}

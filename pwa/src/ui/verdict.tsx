@@ -48,7 +48,7 @@ export function Verdict({ part, report, bare }: Props) {
       {fail.value !== undefined && (
         <p>{t('verdict.fail', { chance: chanceRange(fail.value, fail.low, fail.high) })}</p>
       )}
-      {part.messages.filter(unsaid).map((m, i) => (
+      {part.messages.filter((m) => unsaid(m, part)).map((m, i) => (
         <p key={i}>{say(m)}</p>
       ))}
       {last && !bare && (
@@ -98,8 +98,12 @@ function Stamp({ dig }: { dig: string }) {
   return <p class="stamp">{t('verdict.looked', { who, date: showDate(date) })}</p>;
 }
 
-/** How many spots more already stands above, right under the class. */
-const unsaid = (m: DigPart['messages'][number]): boolean => m.code !== 'dig.more';
+/**
+ * How many spots more already stands above, right under the class; and a field in which it is too
+ * early to tell is not one in between.
+ */
+const unsaid = ({ code }: DigPart['messages'][number], part: DigPart): boolean =>
+  code !== 'dig.more' && !(code === 'dig.undecided' && part.class === 'tooEarly');
 
 export const digWords = (part: DigPart): string => classWords(part.class, part.enough);
 
@@ -112,8 +116,13 @@ export function shareWords(part: DigPart): string {
   return t('verdict.interval', { base, low: of100(share.low), high: of100(share.high) });
 }
 
+/** A plant that lacks nodules is not a poor one while it is too early to tell. */
+export const plantResult = (result: string, part: DigPart | undefined): string =>
+  part?.class === 'tooEarly' && result === 'poor' ? 'notYet' : result;
+
 /** "enough", or how many spots more. */
 export function enoughWords(part: DigPart): string {
   if (part.enough === 'more') return tn('enough.more', Math.max(1, part.moreSpots));
+  if (part.class === 'tooEarly') return t('enough.tooEarly');
   return t(`enough.${part.enough}` as Key);
 }

@@ -2,7 +2,7 @@
 // engine computes stays out of sight. What a value is shows in its shape; its name gives the label.
 import type { Figure, Message, NamedFigure, Report, Window } from '../wire.gen';
 import { say, sayCode, hasCode, hasKey, showDate, showNumber, t } from '../state/words';
-import { FigureBlock, Leader, Sources, kindWords } from './figure';
+import { FigureBlock, Leader, Sources, kindWords, unknownWords } from './figure';
 import { Fold } from './fold';
 
 /** Parts of the report in the order in which they are reached; the rest is shown elsewhere. */
@@ -129,7 +129,7 @@ function Named({ name, value, report }: { name: string; value: Bag; report: Repo
 }
 
 function windowWords(w: Window): string {
-  if (w.unknown) return t('figure.unknown', { why: say(w.unknown) });
+  if (w.unknown) return unknownWords(w.unknown);
   const span = w.from && w.to ? { low: showDate(w.from), high: showDate(w.to) } : undefined;
   if (w.date && span) return t('figure.range', { value: showDate(w.date), ...span });
   if (w.date) return showDate(w.date);

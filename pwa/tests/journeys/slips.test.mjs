@@ -160,3 +160,71 @@ test('a pass kept by a double tap is one pass, and its time is asked for in word
   await page.waitForTimeout(500);
   assert.equal(await page.locator('.passes li').count(), 1);
 });
+
+test('hours that nobody has confirmed, or that are no number, are not kept under the thumb', async () => {
+  const { page } = browser;
+  await go(`/field/${ids.get('Spruce Edge')}/pass`);
+  await page.getByRole('button', { name: 'Add a pass' }).tap();
+  const keepIt = page.getByRole('button', { name: 'Keep this pass' });
+  const hours = page.getByLabel('Re-entry hours from the label');
+  await page.getByLabel('Product, as the jug says').fill('broadleaf herbicide');
+  for (const [typed, said] of [
+    ['12', ''],
+    ['1O2', 'is not a number'],
+    ['480', '480 hours is 20 days.'],
+  ]) {
+    await hours.fill(typed);
+    await hours.blur();
+    if (!said) continue;
+    await page.getByText(said).waitFor();
+    await keepIt.tap();
+    await page.waitForTimeout(400);
+    await page.getByText(said).waitFor();
+    assert.equal(await page.locator('.passes li').count(), 0, `${typed} was kept as something else`);
+  }
+  // A reload in the middle takes nothing of what was typed.
+  await page.reload();
+  await page.getByRole('button', { name: 'Add a pass' }).tap();
+  await page.waitForFunction(() =>
+    [...document.querySelectorAll('input')].some((i) => i.value === 'broadleaf herbicide'),
+  );
+  await page.getByRole('button', { name: 'Cancel' }).tap();
+  await page.getByRole('button', { name: 'Add a pass' }).tap();
+  await page.waitForTimeout(300);
+  assert.equal(await page.getByLabel('Product, as the jug says').inputValue(), '');
+});
+
+test('at the desk a price or a depth that cannot be is said at once; a decision outlives a reload', async () => {
+  await browser.close();
+  browser = await Browser.open(phone);
+  const { page } = browser;
+  await signIn(page, program.url, program.signIn('consultant'));
+  await installed(page);
+  await go('/prices');
+  await page.getByLabel('Soil test', { exact: true }).fill('-3');
+  await page.getByLabel('Soil test', { exact: true }).blur();
+  await page.getByRole('alert').filter({ hasText: 'Soil test: is -3' }).waitFor();
+  await go(`/field/${ids.get('White Clay')}/seeding`);
+  await page.getByLabel('Seeding depth', { exact: true }).fill('55');
+  await page.getByLabel('Seeding depth', { exact: true }).blur();
+  await page.getByRole('alert').filter({ hasText: 'Seeding depth: is 55, accepted 0 to 8 in' }).waitFor();
+  await go(`/field/${ids.get('White Clay')}/rescue`);
+  await page.getByLabel('Why? In a few words').fill('wet spots <b>“seen”</b>');
+  await page.waitForTimeout(300);
+  await page.reload();
+  await page.waitForFunction(() =>
+    [...document.querySelectorAll('input')].some((i) => i.value.startsWith('wet spots')),
+  );
+  await page.getByRole('button', { name: 'Dig once more', exact: true }).tap();
+  await page.getByLabel('On this day at the latest').fill('2072-06-20');
+  await page.getByRole('button', { name: 'Decide', exact: true }).tap();
+  await page.getByText(/The day must be in/).waitFor();
+  const year = await page.evaluate(() => document.body.innerText.match(/must be in (\d+)/)[1]);
+  await page.getByLabel('On this day at the latest').fill(`${year}-06-20`);
+  await page.getByRole('button', { name: 'Decide', exact: true }).dblclick();
+  await page.getByRole('heading', { name: 'Decided', exact: true }).waitFor();
+  await page.waitForTimeout(500);
+  assert.equal(await page.getByText('Decided before').count(), 0, 'decided twice');
+  await go('/hand-in');
+  await page.getByText('You can put the phone away.').waitFor({ timeout: 30_000 });
+});
