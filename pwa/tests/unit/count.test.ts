@@ -43,10 +43,10 @@ test('the other rule of counting asks for the large pink ones too', () => {
   expect(digOf(draft).spots[0]?.plants[0]).toMatchObject({ count: 9, pink: 7 });
 });
 
-test('digits are taken back one by one, and no number grows past four', () => {
+test('digits are taken back one by one, and no number grows past three', () => {
   const draft = type('12345');
-  expect(draft.plant.typed).toBe('1234');
-  expect(undo(draft).plant.typed).toBe('123');
+  expect(draft.plant.typed).toBe('123');
+  expect(undo(draft).plant.typed).toBe('12');
   expect(answered({ vigour: 'small' }, 'count', '3')).toMatchObject({ count: 3, nodules: '' });
 });
 

@@ -3,8 +3,7 @@ import { FarmStore } from '../../src/db/farm';
 import { Registry } from '../../src/db/registry';
 import { farmDatabase } from '../../src/db/schema';
 import { tap } from '../../src/dig/draft';
-import { closeDig, drafts, put } from '../../src/state/dig';
-import { startDigOf } from '../../src/state/paper-dig';
+import { closeDig, drafts, put, startPaperDig } from '../../src/state/dig';
 import { endPractice, practising, startPractice } from '../../src/state/practice';
 import { practiceField } from '../../src/state/practice-field';
 import { all } from '../../src/state/records';
@@ -41,11 +40,14 @@ test('a practice dig reaches neither the real data nor a server', async () => {
   expect(all('field').map((f) => f.id)).toEqual([practiceField]);
   expect(open.value?.known.device).not.toBe('device-real');
 
-  startDigOf(practiceField, '2027-06-01');
+  expect(startPaperDig(practiceField, '2027-06-01')).toBeUndefined();
   const draft = drafts.value.get(practiceField);
   if (!draft) throw new Error('no dig was opened');
   expect([draft.date, draft.cropYear]).toEqual(['2027-06-01', 2027]);
   put(['pale', 'none'].reduce((d, answer) => tap(d, answer, newId), draft));
+  // A paper of another day never takes over what was dug: the open dig keeps its own.
+  expect(startPaperDig(practiceField, '2027-06-02')).toBe('2027-06-01');
+  expect(drafts.value.get(practiceField)?.date).toBe('2027-06-01');
   expect(await closeDig(practiceField)).toBe(true);
   expect(tally.value.waiting).toBe(1);
   await syncNow(true);
