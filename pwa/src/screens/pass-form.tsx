@@ -218,8 +218,8 @@ function PassForm({ field, done }: { field: string; done: () => void }) {
           value={d.time ?? ''}
           onChange={(v) => set({ time: clockOf(v) })}
         />
+        <Hours value={d.reEntryHours} put={(reEntryHours) => set({ reEntryHours })} />
       </div>
-      <Hours value={d.reEntryHours} put={(reEntryHours) => set({ reEntryHours })} />
       {last && last.product !== d.product && (
         <button type="button" onClick={() => set(offered(last))}>
           {t('pass.same', { product: last.product })}
