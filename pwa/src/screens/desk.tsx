@@ -93,16 +93,25 @@ export function Desk({ id = '' }: { id?: string }) {
 
 /** Above the table, so that nobody scrolls past a hundred fields to add one. */
 function Tools({ alone }: { alone: boolean }) {
+  const { route } = useLocation();
+  // Enter opens what was found first: from the keyboard a field is its name and one key away.
+  const first = (event: Event) => {
+    event.preventDefault();
+    const found = lines.value[0];
+    if (sought.value !== '' && found) route(`/field/${found.row.field.id}`);
+  };
   return (
     <div class="desk-tools">
       {rows.value.length > 0 && (
-        <TextField
-          label={t('fields.search')}
-          value={sought.value}
-          type="search"
-          live
-          onChange={(v) => (sought.value = v)}
-        />
+        <form class="find" role="search" onSubmit={first}>
+          <TextField
+            label={t('fields.search')}
+            value={sought.value}
+            type="search"
+            live
+            onChange={(v) => (sought.value = v)}
+          />
+        </form>
       )}
       {alone && tally.value.lastAnswer && (
         <p class="aside">
