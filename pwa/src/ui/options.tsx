@@ -2,6 +2,7 @@
 // and of the money, how sure that is, and until which day. Figures are the engine's.
 import type { ComponentChildren } from 'preact';
 import { today } from '../state/records';
+import { mayPlan } from '../state/session';
 import { chanceWords, inColumn } from '../state/unit';
 import { say, showDate, t, tn } from '../state/words';
 import type { Figure, Report, Window } from '../wire.gen';
@@ -120,7 +121,7 @@ export function OptionsTable({ report }: { report: Report }) {
         </tbody>
       </table>
       {r.offered === 'whatIf' && <p>{t('rescue.whatIf')}</p>}
-      <p>{t('rescue.decides')}</p>
+      <p>{t(mayPlan.value ? 'rescue.decides.yours' : 'rescue.decides')}</p>
     </section>
   );
 }
