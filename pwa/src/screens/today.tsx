@@ -277,6 +277,11 @@ function Walker({ field }: { field: string }) {
   return <p class="quiet">{name ? t('today.isOf', { name }) : t('today.isOthers')}</p>;
 }
 
+/** From the keyboard: Enter leads from a tick to whom the fields are given, past the rest of the list. */
+const toAssign = (event: KeyboardEvent) => {
+  if (event.key === 'Enter') document.querySelector<HTMLElement>('.assign select')?.focus();
+};
+
 function TickField({ field, name }: { field: string; name: string }) {
   const on = ticked.value.has(field);
   const flip = () => {
@@ -287,7 +292,7 @@ function TickField({ field, name }: { field: string; name: string }) {
   };
   return (
     <label class="turn-tick">
-      <input type="checkbox" checked={on} onChange={flip} />
+      <input type="checkbox" checked={on} onChange={flip} onKeyDown={toAssign} />
       <span class="hidden">{t('today.tick', { field: name })}</span>
     </label>
   );
