@@ -5,11 +5,12 @@ import { lazy, LocationProvider, Route, Router, useLocation } from 'preact-iso';
 import { draftsLoaded } from './state/dig';
 import { watchPhotos } from './state/photo';
 import { atDesk } from './state/place';
-import { inSeason } from './state/records';
 import { watchBeside } from './state/beside';
 import { boot, booted, bootError, open, role, watch } from './state/session';
 import { keepProgram } from './state/update';
 import { openPractice, practiceChosen } from './state/practice';
+import { opening } from './state/sight';
+import { opensWithWalk, orderFirst } from './state/today';
 import { t } from './state/words';
 import { DigDoor } from './screens/dig-door';
 import { Dug } from './screens/dug';
@@ -49,11 +50,12 @@ const RescueCall = lazy(() => import('./screens/rescue').then((m) => m.RescueCal
 const Paper = lazy(() => import('./screens/paper').then((m) => m.Paper));
 
 const First = () => (atDesk.value ? <Desk /> : <Fields />);
-/** Where the app opens from the home screen: in season a scout sees the day's walk. */
+const firstPath = (): string => (opensWithWalk.value ? '/today' : '/');
+
+/** Where the app opens from the home screen. */
 function Start() {
   const { route } = useLocation();
-  const walks = role.value === 'scout' && inSeason.value && !atDesk.value;
-  useEffect(() => route(walks ? '/today' : '/', true), []);
+  useEffect(() => route(firstPath(), true), []);
   return null;
 }
 const OneField = ({ id = '' }: { id?: string }) =>
@@ -146,10 +148,22 @@ function Inside() {
   return role.value === 'grower' ? <Looking /> : <Screens key={farm + person} />;
 }
 
+/** The last sight stands until the screen has as much to show, or a finger wants another. */
+async function seenFirst(): Promise<void> {
+  const tapped = new Promise<void>((done) =>
+    addEventListener('click', () => done(), { once: true }),
+  );
+  // The screen comes in a task of its own: a tap between what was read and what is drawn is heard.
+  const ready = location.pathname === '/today' ? orderFirst() : new Promise<void>((done) => setTimeout(done));
+  await Promise.race([ready, tapped]);
+}
+
 /** Runs in the page's root; opened is called right before the first screen of its own is drawn. */
 export async function run(root: HTMLElement, opened: () => void): Promise<void> {
   await (practiceChosen() ? boot(openPractice) : boot());
   await draftsLoaded();
+  if (open.value && location.pathname === opening) history.replaceState(null, '', firstPath());
+  if (root.firstChild) await seenFirst();
   opened();
   render(<App />, root);
   performance.mark('run');

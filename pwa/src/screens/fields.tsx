@@ -6,6 +6,7 @@ import { plantCount } from '../dig/draft';
 import { find, inSeason, isAway, planYear, rows, view, type FieldRow } from '../state/records';
 import { phase, tally } from '../state/session';
 import { keepSight } from '../state/sight';
+import { opensWithWalk } from '../state/today';
 import { showDate, showMoment, t, tn } from '../state/words';
 import { chanceWords } from '../state/unit';
 import { TextField } from '../ui/form';
@@ -50,7 +51,7 @@ export function Fields() {
   const { most, end } = useGrowing(whole);
   const shown = cutOff(groups.value, most);
   useEffect(() => {
-    if (shown.length > 0) keepSight();
+    if (shown.length > 0) keepSight(!opensWithWalk.value);
   });
   return (
     <Frame title={t('fields.title', { year: planYear.value })} foot={<PhoneNav />}>

@@ -8,7 +8,8 @@ import { keepTime } from '../state/clock';
 import { atDesk } from '../state/place';
 import { one, planYear, type FieldRow } from '../state/records';
 import { mayPlan, open as opened } from '../state/session';
-import { failed, here, isMine, order, ready, walked, watchOrder, working } from '../state/today';
+import { keepSight } from '../state/sight';
+import { failed, here, isMine, opensWithWalk, order, ready, walked, watchOrder, working } from '../state/today';
 import { placeNow } from '../state/way';
 import { loadEngineWords, say, sayCode, t, tn, type Key } from '../state/words';
 import type { Message, Turn } from '../wire.gen';
@@ -68,6 +69,9 @@ export function Today() {
     void loadWalkers();
     return () => ends.forEach((end) => end());
   }, []);
+  useEffect(() => {
+    if (placed.value && !atDesk.value) keepSight(opensWithWalk.value);
+  });
   return (
     <Frame wide={atDesk.value} title={t('today.title')} foot={<PhoneNav />}>
       <NewVersion />

@@ -7,6 +7,9 @@ import { sights, type Sight } from '../sight';
 /** As many lines of a list as are drawn first: about a phone's screen. */
 export const firstLines = 6;
 
+/** Where the app opens from the home screen; the manifest names it. */
+export const opening = '/start';
+
 const restMS = 2_000;
 
 let turn = 0;
@@ -17,8 +20,9 @@ function htmlOf(app: Element): string {
   const copy = app.cloneNode(true) as Element;
   for (const live of copy.querySelectorAll('[data-live]')) live.replaceChildren();
   for (const styled of copy.querySelectorAll('[style]')) styled.removeAttribute('style');
-  [...copy.querySelectorAll('.lines > li')].slice(firstLines).forEach((line) => line.remove());
-  for (const list of copy.querySelectorAll('.lines:empty')) list.closest('section')?.remove();
+  const lines = copy.querySelectorAll('.lines > li, .turns > li');
+  [...lines].slice(firstLines).forEach((line) => line.remove());
+  for (const list of copy.querySelectorAll(':is(.lines, .turns):empty')) list.parentElement?.remove();
   return copy.getHTML();
 }
 
@@ -29,8 +33,11 @@ function program(): string[] {
   return [script ?? '', style ?? ''];
 }
 
-/** Keeps what the screen at this address shows, once the page has nothing else to do. */
-export function keepSight(): void {
+/**
+ * Keeps what the screen at this address shows, once the page has nothing else to do; also for the
+ * address by which the app opens from the home screen, where that leads here.
+ */
+export function keepSight(opensHere: boolean): void {
   if (!('caches' in globalThis && 'getHTML' in Element.prototype)) return; // an older browser
   const mine = ++turn;
   const path = location.pathname;
@@ -45,7 +52,8 @@ export function keepSight(): void {
     last = text;
     // Where the disk is full, the next start is as slow as the first.
     const put = async (cache: Cache) => {
-      if (mine === turn) await cache.put(path, new Response(text));
+      for (const at of opensHere ? [path, opening] : [path])
+        if (mine === turn) await cache.put(at, new Response(text));
     };
     void caches.open(sights).then(put).catch(() => undefined);
   };

@@ -3,9 +3,12 @@ import { computed, effect, signal } from '@preact/signals';
 import { orderOf, stopOf } from '../engine/bridge';
 import { CROPS, type Order, type Stop } from '../wire.gen';
 import { me, walkerOf } from './assign';
-import { moment } from './clock';
-import { caseOf, passes, planYear, rows, type FieldRow } from './records';
+import { keepTime, moment } from './clock';
+import { atDesk } from './place';
+import { caseOf, inSeason, passes, planYear, rows, type FieldRow } from './records';
+import { role } from './session';
 import { middleOf, metresBetween, type Place } from './way';
+import { loadEngineWords, sayCode } from './words';
 
 interface Digest {
   asked: string;
@@ -85,6 +88,27 @@ function tell(): void {
 function withWay(stop: Stop, row: FieldRow): Stop {
   const middle = here.value ? middleOf(row.field.body.outline) : undefined;
   return here.value && middle ? { ...stop, metres: metresBetween(here.value, middle) } : stop;
+}
+
+/** In season a scout sees the day's walk first. */
+export const opensWithWalk = computed(
+  () => role.value === 'scout' && inSeason.value && !atDesk.value,
+);
+
+/** Resolves when the order and its words are here, and after a while without them. */
+export function orderFirst(patienceMS = 3_000): Promise<void> {
+  loadEngineWords();
+  const there = () => {
+    const { mine, all } = ready.value;
+    return (all || (mine && walked.value.some(isMine))) && sayCode('turn.wide') !== '';
+  };
+  return new Promise((done) => {
+    const ends = [keepTime(), watchOrder(), effect(() => (there() ? done() : undefined))];
+    setTimeout(() => {
+      done();
+      ends.forEach((end) => end());
+    }, patienceMS);
+  });
 }
 
 /** Keeps the order while a screen shows it; gives what ends it. */

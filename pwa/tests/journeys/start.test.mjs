@@ -53,6 +53,17 @@ test('a tap before the program opens the field once it is there', async () => {
   await browser.page.getByRole('heading', { level: 1, name: 'Fields' }).waitFor();
 });
 
+test('the walk of the day is there as it was, and stays until the program has its order', async () => {
+  const { page } = browser;
+  await page.goto(`${program.url}/today`);
+  await page.waitForFunction(async () => (await caches.open('sights')).match('/today'));
+  const seen = await startAgain('/start');
+  assert.match(seen.words, /Today.*Railbed/s);
+  await page.locator('.state-main').waitFor();
+  assert.equal(new URL(page.url()).pathname, '/today');
+  assert.equal(await page.locator('.turn').count() > 0, true, 'placed with the first drawing');
+});
+
 test('another screen begins empty', async () => {
   const seen = await startAgain('/settings');
   assert.equal(seen.words.trim(), '');
