@@ -81,13 +81,25 @@ export async function toTheEnd(page) {
   await page.evaluate(() => scrollTo(0, document.body.scrollHeight));
 }
 
+/** Asks the page until the answer is true. Playwright's own waiting takes a promise for a yes. */
+export async function until(page, ask, arg) {
+  const [everyMS, patienceMS] = [100, 20_000];
+  for (const end = Date.now() + patienceMS; Date.now() < end; await page.waitForTimeout(everyMS))
+    if (await page.evaluate(ask, arg)) return;
+  throw new Error(`the page never said yes to ${ask}`);
+}
+
 /** Waits until the program stands on the device and this page is run by it. */
 export async function installed(page) {
-  await page.waitForFunction(async () => {
+  await until(page, async () => {
     const registration = await navigator.serviceWorker.ready;
     return registration.active?.state === 'activated' && !!navigator.serviceWorker.controller;
   });
 }
+
+/** Waits until the last sight of an address is kept for the next start. */
+export const seen = (page, path) =>
+  until(page, async (at) => !!(await (await caches.open('sights')).match(at)), path);
 
 /** What axe finds by the rules of WCAG 2.2 AA, and text under 7 to 1. */
 export async function axeFaults(page) {

@@ -10,7 +10,7 @@ import { execFileSync } from 'node:child_process';
 import { appendFileSync, cpSync, mkdtempSync, rmSync, symlinkSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join, resolve } from 'node:path';
-import { Browser, installed, phone, signIn } from '../../../pwa/tests/browser.mjs';
+import { Browser, installed, phone, signIn, until } from '../../../pwa/tests/browser.mjs';
 import { Digger } from '../../../pwa/tests/journeys/dig.mjs';
 import { Program } from '../../../pwa/tests/server.mjs';
 import { atServer, onDisk } from './held.mjs';
@@ -73,7 +73,7 @@ async function run(dir) {
     await program.kill();
     await program.start('--demo', { binary: next });
     await page.evaluate(async () => (await navigator.serviceWorker.ready).update());
-    await page.waitForFunction(async () => (await navigator.serviceWorker.ready).waiting !== null);
+    await until(page, async () => (await navigator.serviceWorker.ready).waiting !== null);
     assert.equal(await page.getByText('A new version is ready').count(), 0, 'not while digging');
     assert.equal(await buildOf(page), 'old', 'not forced');
     await page.getByRole('link', { name: /^←/ }).click();

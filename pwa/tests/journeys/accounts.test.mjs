@@ -2,7 +2,7 @@
 // from one list, changed without signing out; what waits in one goes up while the other is open.
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { Browser, assertAccessible, desk, installed, phone } from '../browser.mjs';
+import { Browser, assertAccessible, desk, installed, phone, until } from '../browser.mjs';
 import { Program } from '../server.mjs';
 import { Digger } from './dig.mjs';
 
@@ -59,7 +59,7 @@ async function takeAccount(page, account) {
 
 /** Waits until the second account's desk has been told of a picture that the server holds. */
 const photoStored = () =>
-  office.page.waitForFunction(async () => {
+  until(office.page, async () => {
     const named = /^hilum-[0-9a-f-]{36}-[0-9a-f-]{36}$/;
     const { name } = (await indexedDB.databases()).find((d) => named.test(d.name));
     const done = (asked) => new Promise((ok) => (asked.onsuccess = () => ok(asked.result)));
@@ -67,7 +67,7 @@ const photoStored = () =>
     const pages = await done(db.transaction('page').objectStore('page').getAll());
     db.close();
     return pages.flatMap((p) => p.rows).some((r) => r.kind === 'photo' && r.body.stored);
-  }, { timeout: 30_000 });
+  });
 
 let demo;
 

@@ -2,7 +2,7 @@
 // a photo's way; and the desk by night and in French.
 import assert from 'node:assert/strict';
 import { after, before, describe, test } from 'node:test';
-import { Browser, assertAccessible, desk, installed, phone, signIn } from '../browser.mjs';
+import { Browser, assertAccessible, desk, installed, phone, signIn, until } from '../browser.mjs';
 import { Proxy } from '../proxy.mjs';
 import { Program } from '../server.mjs';
 import { Digger } from './dig.mjs';
@@ -39,7 +39,7 @@ describe('on the phone', () => {
     await digger.press('Back to digging');
     proxy.newer = true;
     await page.evaluate(async () => (await navigator.serviceWorker.ready).update());
-    await page.waitForFunction(async () => (await navigator.serviceWorker.ready).waiting !== null);
+    await until(page, async () => (await navigator.serviceWorker.ready).waiting !== null);
     assert.equal(await page.getByText('A new version is ready').count(), 0);
     await digger.press('Finish');
     await digger.press('Done');
