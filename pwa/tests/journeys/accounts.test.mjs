@@ -126,7 +126,7 @@ test('what was entered and photographed in one goes up while the other is open',
   await digger.spot('good', 'bare');
   await digger.press('Note');
   await digger.photo();
-  await page.getByText('1 photo').waitFor();
+  await page.locator('.photos img').waitFor();
   await digger.press('Back to digging');
   await digger.press('Finish');
   await digger.press('Done');

@@ -35,7 +35,7 @@ describe('on the phone', () => {
     await digger.spot('good', 'good');
     await digger.press('Note');
     await digger.photo();
-    await page.getByText('1 photo').waitFor();
+    await page.locator('.photos img').waitFor();
     await digger.press('Back to digging');
     proxy.newer = true;
     await page.evaluate(async () => (await navigator.serviceWorker.ready).update());
