@@ -75,8 +75,9 @@ export async function signIn(page, url, who) {
   await page.getByRole('heading', { level: 1, name: /Fields|Champs/ }).waitFor();
 }
 
-/** Goes to the end of the list of fields, which is drawn as its end comes near. */
+/** Goes to the end of the list of fields, which the program draws as its end comes near. */
 export async function toTheEnd(page) {
+  await page.locator('.state-main').waitFor(); // what stood before is the last sight, and ends early
   await page.locator('a[href^="/field/"]').first().waitFor();
   await page.evaluate(() => scrollTo(0, document.body.scrollHeight));
 }

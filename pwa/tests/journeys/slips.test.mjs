@@ -124,7 +124,7 @@ test('a paper does not re-date an open dig; on a closed field it can be typed in
   await paper('White Clay');
   await page.getByText(/is still open on this field/).waitFor();
   await paper('Railbed'); // under a re-entry time today; what was dug before may be typed
-  await page.getByText(/From paper, dug .*12 June/).waitFor();
+  await page.getByText(/From paper, dug .*12\sJune/).waitFor();
   await new Digger(page).plant('good');
   await page.getByText('Spot 1, plant 2').waitFor();
 });

@@ -33,7 +33,7 @@ async function everyAnswerHasItsSource(place) {
 
 test('from a figure in the list of fields', async () => {
   const { page } = browser;
-  await page.getByRole('link', { name: 'New Breaking', exact: true }).click(); // one
+  await page.getByRole('link', { name: 'New Breaking' }).click(); // one
   await everyAnswerHasItsSource(page.locator('main')); // two
   await assertAccessible(page, 'a field with its working open');
 });
