@@ -27,14 +27,17 @@ const programAhead: Plugin = {
   name: 'program-ahead',
   transformIndexHtml: {
     order: 'post',
-    handler: (_page, { bundle }) =>
-      Object.keys(bundle ?? {})
+    handler: (page, { bundle }) => ({
+      // Nothing is painted before the first script hears taps.
+      html: page.replace('<script type="module"', '<script type="module" blocking="render"'),
+      tags: Object.keys(bundle ?? {})
         .filter((file) => /\/(program|rolldown-runtime)-[^/]+\.js$/.test(file))
         .map((file) => ({
           tag: 'link',
           attrs: { rel: 'modulepreload', crossorigin: true, href: `/${file}` },
           injectTo: 'head',
         })),
+    }),
   },
 };
 

@@ -158,14 +158,21 @@ async function seenFirst(): Promise<void> {
   await Promise.race([ready, tapped]);
 }
 
-/** Runs in the page's root; opened is called right before the first screen of its own is drawn. */
-export async function run(root: HTMLElement, opened: () => void): Promise<void> {
+/** What the front door hears: right before the first screen of the program's own, and after it. */
+interface Door {
+  opened: () => void;
+  drawn: () => void;
+}
+
+/** Runs in the page's root. */
+export async function run(root: HTMLElement, door: Door): Promise<void> {
   await (practiceChosen() ? boot(openPractice) : boot());
   await draftsLoaded();
   if (open.value && location.pathname === opening) history.replaceState(null, '', firstPath());
   if (root.firstChild) await seenFirst();
-  opened();
+  door.opened();
   render(<App />, root);
+  door.drawn();
   performance.mark('run');
   watch();
   watchPhotos();

@@ -19,13 +19,27 @@ const deskWidth = '(min-width: 900px)';
 const painted = (): Promise<void> =>
   new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
 
-/** The program is not there yet: it will open where the finger pointed. */
+let touched: { button: HTMLElement; words: string } | undefined;
+
+/** The words of a button; a number in them may be another by now. */
+const wordsOf = (button: HTMLElement): string => (button.textContent ?? '').replace(/\d+/g, '').trim();
+
+/** The program is not there yet: it will open where the finger pointed, or press what it pressed. */
 function keepTap(event: MouseEvent): void {
-  const link = (event.target as Element).closest('a');
+  const at = event.target as Element;
+  const link = at.closest('a');
+  const button = at.closest('button');
+  if (button) touched = { button, words: wordsOf(button) };
   if (!link || event.ctrlKey || event.metaKey || event.shiftKey) return;
   event.preventDefault();
   link.setAttribute('aria-busy', 'true');
   history.pushState(null, '', link.href);
+}
+
+/** What is drawn takes over what stood there: a button that is still the same is pressed now. */
+function giveTap(): void {
+  if (touched?.button.isConnected && wordsOf(touched.button) === touched.words)
+    touched.button.click();
 }
 
 async function start(): Promise<void> {
@@ -37,7 +51,10 @@ async function start(): Promise<void> {
     await painted();
   }
   const { run } = await import('./main');
-  await run(root, () => removeEventListener('click', keepTap));
+  await run(root, {
+    opened: () => removeEventListener('click', keepTap),
+    drawn: giveTap,
+  });
 }
 
 void start();

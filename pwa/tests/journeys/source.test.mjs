@@ -20,7 +20,7 @@ after(async () => {
 
 /** Opens the working of each answer below a place; each must then show a source. */
 async function everyAnswerHasItsSource(place) {
-  const ways = place.locator('summary', { hasText: 'How this was reached' });
+  const ways = place.locator('.how > summary', { hasText: 'How this was reached' });
   await ways.first().waitFor();
   assert.equal(await ways.count(), 3, 'risk, starter and inoculant say how they were reached');
   for (const way of await ways.all()) {

@@ -31,7 +31,7 @@ function look() {
   addEventListener('DOMContentLoaded', () => {
     const app = document.getElementById('app');
     globalThis.stood = { words: app.textContent, state: app.querySelector('.state')?.textContent };
-    const links = [...app.querySelectorAll('a')];
+    const links = [...app.querySelectorAll('a, button')];
     if (window.name) links.find((a) => a.textContent.includes(window.name))?.click();
   });
 }
@@ -67,6 +67,11 @@ test('the walk of the day is there as it was, and stays until the program has it
   await page.locator('.state-main').waitFor();
   assert.equal(new URL(page.url()).pathname, '/today');
   assert.equal(await page.locator('.turn').count() > 0, true, 'placed with the first drawing');
+});
+
+test('a button touched before the program is pressed once it is there', async () => {
+  await startAgain('/today', 'All');
+  await page.locator('.picks [aria-pressed="true"], .picks [aria-checked="true"]').getByText(/^All/).waitFor();
 });
 
 test('another screen begins empty', async () => {

@@ -87,7 +87,7 @@ describe('at the desk', () => {
   after(() => browser?.close());
 
   const open = async (page, field) => {
-    await page.getByRole('link', { name: field }).click();
+    await page.getByRole('link', { name: field, exact: true }).click();
     await page.getByText('the farm server has the same').waitFor({ timeout: 30_000 });
   };
   const setNitrate = async (page, value) => {
