@@ -10,6 +10,8 @@ export const firstLines = 6;
 /** Where the app opens from the home screen; the manifest names it. */
 export const opening = '/start';
 
+/** A list that somebody has unrolled further is not copied: the sight of before serves. */
+const mostLines = 200;
 const restMS = 2_000;
 
 let turn = 0;
@@ -44,6 +46,7 @@ export function keepSight(opensHere: boolean): void {
   const work = () => {
     const app = document.getElementById('app');
     if (mine !== turn || !app || location.pathname !== path) return;
+    if (app.querySelectorAll('li').length > mostLines) return;
     const { attributes } = document.documentElement;
     const root = [...attributes].filter((a) => a.name !== 'style').map((a) => [a.name, a.value]);
     const sight = { of: program(), day: localDay(new Date()), root, html: htmlOf(app) };
