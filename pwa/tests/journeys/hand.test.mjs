@@ -54,17 +54,20 @@ test('undo takes back tap by tap, and a storm of taps is counted exactly', async
   await page.getByRole('button', { name: 'Dig on' }).tap();
   const before = await page.locator('.where').innerText();
   await page.locator('[data-answer="vigorous"]').tap();
-  await page.waitForTimeout(100); // what comes sooner is taken for a wet screen's second tap
+  const aPerson = () => page.waitForTimeout(100); // sooner is taken for a wet screen's second tap
+  await aPerson();
   await page.getByRole('button', { name: 'Undo' }).tap();
   await page.getByText('How does the plant look?').waitFor();
   assert.equal(await page.locator('.where').innerText(), before);
+  await aPerson();
   await page.getByRole('button', { name: 'Next spot' }).tap();
+  await aPerson();
   const plants = 15;
   for (let i = 0; i < plants; i++) {
     await page.locator('[data-answer="pale"]:visible').dispatchEvent('click');
-    await page.waitForTimeout(100);
+    await aPerson();
     await page.locator('[data-answer="none"]:visible').dispatchEvent('click');
-    await page.waitForTimeout(100);
+    await aPerson();
   }
   await page.getByText(`Spot 3, plant ${plants + 1}`).waitFor();
   await page.reload();
