@@ -53,10 +53,13 @@ export function keepSight(opensHere: boolean): void {
     const text = JSON.stringify(sight as Sight);
     if (text === last) return;
     last = text;
-    // Where the disk is full, the next start is as slow as the first.
+    // Where the disk is full, the next start is as slow as the first; killed in the middle of a write
+    // it is too, so nothing is written twice.
     const put = async (cache: Cache) => {
-      for (const at of opensHere ? [path, opening] : [path])
-        if (mine === turn) await cache.put(at, new Response(text));
+      for (const at of opensHere ? [path, opening] : [path]) {
+        const held = await (await cache.match(at))?.text();
+        if (mine === turn && held !== text) await cache.put(at, new Response(text));
+      }
     };
     void caches.open(sights).then(put).catch(() => undefined);
   };
