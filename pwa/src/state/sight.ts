@@ -15,7 +15,6 @@ const mostLines = 200;
 const restMS = 2_000;
 
 let turn = 0;
-let last = '';
 
 /** The page's root as words: without what a policy forbids in a page, and what may be untrue then. */
 function htmlOf(app: Element): string {
@@ -51,8 +50,6 @@ export function keepSight(opensHere: boolean): void {
     const root = [...attributes].filter((a) => a.name !== 'style').map((a) => [a.name, a.value]);
     const sight = { of: program(), day: localDay(new Date()), root, html: htmlOf(app) };
     const text = JSON.stringify(sight as Sight);
-    if (text === last) return;
-    last = text;
     // Where the disk is full, the next start is as slow as the first; killed in the middle of a write
     // it is too, so nothing is written twice.
     const put = async (cache: Cache) => {
@@ -70,6 +67,5 @@ export function keepSight(opensHere: boolean): void {
 /** Lets it go: whoever opens the page next may be somebody else. */
 export async function dropSight(): Promise<void> {
   turn++;
-  last = '';
   if ('caches' in globalThis) await caches.delete(sights).catch(() => false);
 }
