@@ -20,7 +20,7 @@ let together: Set<string> | undefined;
 const nameOf = (id: string, modules: Modules): string | null =>
   (together ??= closure(main, modules)).has(id) ? 'program' : null;
 
-const oneProgram = { includeDependenciesRecursively: false, groups: [{ name: nameOf }] };
+const oneProgram = { includeDependenciesRecursively: false, groups: [{ name: nameOf, debugName: 'program' }] };
 
 /** Named in the page, it is fetched beside the style and not after the first script. */
 const programAhead: Plugin = {

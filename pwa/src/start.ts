@@ -1,5 +1,5 @@
 // The front door. Where the worker has put the last sight of a screen into the page, that is painted
-// first, and a tap on one of its links is kept for the program, which is fetched meanwhile.
+// first, and a tap on one of its links or buttons is kept for the program, which is fetched meanwhile.
 import './style/base.css';
 import './style/sheet.css';
 import './style/foot.css';
@@ -21,8 +21,9 @@ const painted = (): Promise<void> =>
 
 let touched: { button: HTMLElement; words: string } | undefined;
 
-/** The words of a button; a number in them may be another by now. */
-const wordsOf = (button: HTMLElement): string => (button.textContent ?? '').replace(/\d+/g, '').trim();
+/** What a button says, and of what; a number in it may be another by now. */
+const wordsOf = (button: HTMLElement): string =>
+  [button.getAttribute('aria-label'), button.textContent?.replace(/\d+/g, '').trim()].join(': ');
 
 /** The program is not there yet: it will open where the finger pointed, or press what it pressed. */
 function keepTap(event: MouseEvent): void {

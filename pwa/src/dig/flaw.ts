@@ -6,7 +6,7 @@ export type Flaw = 'dark' | 'blurred';
 /** Mean brightness of 255 below which roots are hard to tell apart (ours). */
 const darkMean = 45;
 
-/** Spread of the second difference below which not one edge is sharp (ours). */
+/** Variance of the second difference, of 255, below which not one edge is sharp (ours). */
 const flatSpread = 12;
 
 /** Judges dots as a canvas gives them: red, green, blue, alpha. */
@@ -15,7 +15,7 @@ export function flawOf(dots: Uint8ClampedArray, width: number, height: number): 
   let sum = 0;
   for (let i = 0; i < grey.length; i++) {
     const [red = 0, green = 0, blue = 0] = dots.subarray(4 * i, 4 * i + 3);
-    grey[i] = 0.299 * red + 0.587 * green + 0.114 * blue; // as a television weighs them
+    grey[i] = 0.299 * red + 0.587 * green + 0.114 * blue; // ITU-R BT.601, from memory
     sum += grey[i] ?? 0;
   }
   if (sum / grey.length < darkMean) return 'dark';

@@ -19,7 +19,7 @@ import type { Headline } from '../wire.gen';
 import { Calls, isOpenCall } from '../ui/calls';
 import { RangeBar } from '../ui/chance';
 import { decisionWords } from '../ui/decision';
-import { TextField } from '../ui/form';
+import { FieldSearch } from '../ui/field-search';
 import { Frame } from '../ui/frame';
 import {
   ClassMark,
@@ -104,13 +104,7 @@ function Tools({ alone }: { alone: boolean }) {
     <div class="desk-tools">
       {rows.value.length > 0 && (
         <form class="find" role="search" onSubmit={first}>
-          <TextField
-            label={t('fields.search')}
-            value={sought.value}
-            type="search"
-            live
-            onChange={(v) => (sought.value = v)}
-          />
+          <FieldSearch sought={sought} />
         </form>
       )}
       {alone && tally.value.lastAnswer && (

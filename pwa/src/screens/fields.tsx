@@ -9,7 +9,7 @@ import { keepSight } from '../state/sight';
 import { opensWithWalk } from '../state/today';
 import { showDate, showMoment, t, tn } from '../state/words';
 import { chanceWords } from '../state/unit';
-import { TextField } from '../ui/form';
+import { FieldSearch } from '../ui/field-search';
 import { DecidedLine } from '../ui/decision';
 import { Frame, PhoneNav } from '../ui/frame';
 import { useGrowing } from '../ui/growing';
@@ -63,15 +63,7 @@ export function Fields() {
         </a>
       )}
       <Age />
-      {view.value.size > 0 && (
-        <TextField
-          label={t('fields.search')}
-          value={sought.value}
-          type="search"
-          live
-          onChange={(v) => (sought.value = v)}
-        />
-      )}
+      {view.value.size > 0 && <FieldSearch sought={sought} />}
       {shown.map(([grower, list]) => (
         <section key={grower} class="group">
           <h2>{grower}</h2>
