@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"hilum/internal/date"
 	"hilum/internal/fault"
@@ -87,11 +88,11 @@ func (c *check) count(field string, n, low, high int, what string) {
 	}
 }
 
-// text demands a text of at most 80 bytes.
+// text demands a text of at most 80 characters.
 func (c *check) text(field, s string) {
 	const most = 80
-	if len(s) > most {
-		c.fail(field, "length", "has "+strconv.Itoa(len(s))+" bytes, accepted is 0 to 80")
+	if n := utf8.RuneCountInString(s); n > most {
+		c.fail(field, "length", "has "+strconv.Itoa(n)+" characters, accepted is 0 to 80")
 	}
 }
 

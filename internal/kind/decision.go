@@ -10,21 +10,15 @@ import (
 	"hilum/internal/wire"
 )
 
-// Ranges of a decision.
-const (
-	maxReason       = 1000
-	maxDecisionDigs = 20
-)
-
 // checkDecision lets the engine judge the rate and the product, as a rescue pass thought of.
 func checkDecision(d wire.Decision) error {
 	return firstOf(
 		checkID("field", d.Field),
 		checkCropYear("cropYear", d.CropYear),
-		checkRange("digs", float64(len(d.Digs)), 0, maxDecisionDigs, "digs"),
+		checkRange("digs", float64(len(d.Digs)), 0, wire.MaxDecisionDigs, "digs"),
 		checkDigIDs(d.Digs),
 		checkWord("choice", d.Choice, "apply", "wait", "digAgain", "none", "confirmed"),
-		checkText("reason", d.Reason, 1, maxReason),
+		checkText("reason", d.Reason, 1, wire.MaxReason),
 		checkText("who", d.Who, 1, maxName),
 		checkDate("date", d.Date),
 		checkApply(d),

@@ -5,7 +5,7 @@ import (
 	"hilum/internal/wire"
 )
 
-const maxProduct = 80 // characters; the engine takes as many bytes
+const maxProduct = 80 // characters; the engine takes as many
 
 // checkPass lets the engine judge what it reads of a pass. Hours that are not given stay unknown:
 // they are never taken for zero.

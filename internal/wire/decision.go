@@ -2,6 +2,12 @@ package wire
 
 import "hilum/internal/agro"
 
+// Limits of a decision. A phone names no more digs than these, the last ones.
+const (
+	MaxReason       = 1000 // characters
+	MaxDecisionDigs = 20
+)
+
 // Decision is the body of a record of kind "decision": what the consultant made of a field's digs,
 // and why. Append-only; of several decisions of one field and crop year the one accepted last
 // stands. Who decided is in the row (By); Who is how that person's name read on the day, for

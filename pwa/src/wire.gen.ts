@@ -4,6 +4,8 @@ export const SCHEMA = 1;
 export const PROTO = 1;
 export const MAX_PUSH = 1000;
 export const MAX_BODY_BYTES = 4194304;
+export const MAX_REASON = 1000;
+export const MAX_DECISION_DIGS = 20;
 /** The crops that the engine can work out. */
 export const CROPS = [
   'desiChickpea',

@@ -8,6 +8,7 @@ import { hear, judge, ownTime, sayLoad, sayTimes, slow, slowdown, small } from '
 
 const wanted = Number(process.argv[2] ?? 1_000);
 const own = process.argv[3] === 'own';
+const ghost = 100; // ms; what comes sooner is taken for a wet screen's second tap
 const goals = { painted: 50, durable: 150 };
 
 /** Notes for each tap when its answer was painted and when its transaction was on the disk. */
@@ -75,8 +76,8 @@ async function tapAll(page, keys, spent, between = async () => undefined) {
   for (let n = 1; n <= wanted; n++) {
     taps.push(await touch(page, keys[(n - 1) % keys.length], spent));
     if (spent) continue;
-    await page.waitForTimeout(90); // what comes sooner is taken for a wet screen's second tap
     if (n % keys.length === 0) await between(n / keys.length);
+    await page.waitForTimeout(ghost);
   }
   return taps;
 }
@@ -84,7 +85,9 @@ async function tapAll(page, keys, spent, between = async () => undefined) {
 /** Plants with nodules, thirty-nine at a spot, then the next spot: below every limit of a dig. */
 const plant = ['vigorous', 'over5', 'pink', 'crownAndLateral'];
 const nextSpot = (page) => async (plants) => {
-  if (plants % 39 === 0) await page.locator('.row button').nth(2).tap();
+  if (plants % 39 !== 0) return;
+  await page.waitForTimeout(ghost);
+  await page.locator('.row button').nth(2).tap();
 };
 
 /** Calls tell with what each tap took, part by part. */

@@ -42,6 +42,8 @@ func clientTypes() string {
 		wire.Schema, wire.Proto)
 	fmt.Fprintf(&w.out, "export const MAX_PUSH = %d;\nexport const MAX_BODY_BYTES = %d;\n",
 		wire.MaxPush, wire.MaxBodyBytes)
+	fmt.Fprintf(&w.out, "export const MAX_REASON = %d;\nexport const MAX_DECISION_DIGS = %d;\n",
+		wire.MaxReason, wire.MaxDecisionDigs)
 	w.out.WriteString("/** The crops that the engine can work out. */\n")
 	fmt.Fprintf(&w.out, "export const CROPS = [\n  '%s',\n] as const;\n",
 		strings.Join(agro.Crops(), "',\n  '"))

@@ -6,11 +6,10 @@ import { showDate, t } from '../state/words';
 import { Choice, TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
 import { Amount } from '../ui/amount';
-import { ProblemLine, useProblem } from '../ui/problem';
+import { KeptLine } from '../ui/sync-line';
 import { PricesForm } from './prices-form';
 
 export function Account() {
-  const { problem, run } = useProblem();
   const s = settings.value;
   if (!s || !mayPlan.value)
     return (
@@ -18,27 +17,28 @@ export function Account() {
         <p>{t('account.none')}</p>
       </Frame>
     );
-  const put = (set: Values) => run(editSettings(set));
+  const put = (set: Values) => editSettings(set);
   return (
     <Frame wide title={t('account.title')} back="/">
-      <ProblemLine problem={problem} />
+      <KeptLine />
       <div class="entries">
         <TextField
           label={t('first.account')}
           value={s.name}
-          onChange={(v) => v.trim() !== '' && put({ name: v.trim() })}
+          needed
+          put={(v) => put({ name: v.trim() })}
         />
         <TextField
           label={t('account.timeZone')}
           hint={t('account.timeZoneHint')}
           value={s.timeZone}
-          onChange={(v) => put({ timeZone: v })}
+          put={(v) => put({ timeZone: v })}
         />
         <TextField
           label={t('account.currency')}
           hint={t('account.currencyHint')}
           value={s.currency}
-          onChange={(v) => put({ currency: v.toUpperCase() })}
+          put={(v) => put({ currency: v.toUpperCase() })}
         />
         <Choice
           label={t('account.units')}
@@ -47,7 +47,7 @@ export function Account() {
             ['imperial', t('units.imperial')],
             ['metric', t('units.metric')],
           ]}
-          onChange={(v) => put({ units: v })}
+          put={(v) => put({ units: v })}
         />
         <Choice
           label={t('account.rule')}
@@ -57,7 +57,7 @@ export function Account() {
             ['published', t('rule.published')],
             ['practice', t('rule.practice')],
           ]}
-          onChange={(v) => put({ starterRule: v })}
+          put={(v) => put({ starterRule: v })}
         />
         <Choice
           label={t('account.nodes')}
@@ -66,7 +66,7 @@ export function Account() {
             ['withScale', t('convention.withScale')],
             ['trueNodes', t('convention.trueNodes')],
           ]}
-          onChange={(v) => put({ nodeCount: v })}
+          put={(v) => put({ nodeCount: v })}
         />
         <Amount
           label={t('plan.nPrice')}

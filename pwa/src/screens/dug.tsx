@@ -1,12 +1,13 @@
 // One closed dig with its verdict, as this device computes it.
 import { useEffect } from 'preact/hooks';
-import { problemWords } from '../state/problem';
 import { inSeason, one } from '../state/records';
 import { report } from '../state/report';
 import { loadEngineWords, showDate, t, tn } from '../state/words';
 import { Decided } from '../ui/decision';
 import { Frame } from '../ui/frame';
+import { NoReport } from '../ui/no-report';
 import { KeptLine } from '../ui/sync-line';
+import { RescueLink } from '../ui/rescue';
 import { Verdict } from '../ui/verdict';
 import { NotHere } from './not-here';
 import { Photos } from '../ui/photo';
@@ -39,16 +40,8 @@ export function Dug({ id = '', dig = '' }: { id?: string; dig?: string }) {
       {record.pending && <KeptLine />}
       {here && part && <Verdict part={part} report={here} />}
       <Decided field={id} year={record.body.cropYear} />
-      {here && (
-        <a class="button" href={`/field/${id}/rescue`}>
-          {t('rescue.title')}
-        </a>
-      )}
-      {state.at === 'waiting' && <p>{t('report.waiting')}</p>}
-      {state.at === 'none' && (
-        <p class="error">{t('report.none', { why: problemWords(state.problem) })}</p>
-      )}
-      {state.at === 'failed' && <p class="error">{t('report.failed', { why: state.message })}</p>}
+      {here && <RescueLink field={id} report={here} />}
+      {state.at !== 'here' && <NoReport state={state} />}
       <Spots dig={record.body} part={part} />
       <Photos dig={dig} />
       <Corrections dig={dig} />

@@ -6,7 +6,6 @@ import { t, type Key } from '../state/words';
 import { Amount } from '../ui/amount';
 import { Choice, TextField, Tick } from '../ui/form';
 import { GrowerMap } from '../ui/grower-map';
-import { ProblemLine, useProblem } from '../ui/problem';
 import { PutAway } from './put-away';
 
 const zones = ['brown', 'darkBrown', 'black', 'grey'] as const;
@@ -18,9 +17,8 @@ const choices = (prefix: string, keys: readonly string[]): (readonly [string, st
 ];
 
 export function FieldForm({ row }: { row: FieldRow }) {
-  const { problem, run } = useProblem();
   const { id, body } = row.field;
-  const put = (set: Values) => run(edit('field', id, set, id));
+  const put = (set: Values) => edit('field', id, set, id);
   const growers = all('grower')
     .filter((g) => !g.body.archived || g.id === body.grower)
     .map((g) => [g.id, g.body.name] as const);
@@ -33,13 +31,14 @@ export function FieldForm({ row }: { row: FieldRow }) {
         <TextField
           label={t('newField.name')}
           value={body.name}
-          onChange={(v) => v.trim() !== '' && put({ name: v.trim() })}
+          needed
+          put={(v) => put({ name: v.trim() })}
         />
         <Choice
           label={t('col.grower')}
           value={body.grower}
           options={growers}
-          onChange={(v) => put({ grower: v })}
+          put={(v) => put({ grower: v })}
         />
         <Amount
           label={t('col.area')}
@@ -51,24 +50,23 @@ export function FieldForm({ row }: { row: FieldRow }) {
           label={t('fieldForm.zone')}
           value={body.soilZone ?? ''}
           options={choices('zone', zones)}
-          onChange={(v) => put({ soilZone: v || null })}
+          put={(v) => put({ soilZone: v || null })}
         />
         <Choice
           label={t('fieldForm.texture')}
           value={body.texture ?? ''}
           options={choices('texture', textures)}
-          onChange={(v) => put({ texture: v || null })}
+          put={(v) => put({ texture: v || null })}
         />
         <Tick
           label={t('fieldForm.lime')}
           value={!!body.freeLime}
-          onChange={(on) => put({ freeLime: on })}
+          put={(on) => put({ freeLime: on })}
         />
       </div>
       <GrowerMap row={row} />
       <Outline id={id} has={body.outline !== undefined} />
       <GrowerName row={row} />
-      <ProblemLine problem={problem} />
       <div class="row">
         <PutAway rec={row.field} gone={leave} />
         {row.grower && <PutAway rec={row.grower} gone={leave} />}
@@ -80,9 +78,14 @@ export function FieldForm({ row }: { row: FieldRow }) {
 function GrowerName({ row }: { row: FieldRow }) {
   const { grower } = row;
   if (!grower) return null;
-  const rename = (name: string) =>
-    name.trim() !== '' && void edit('grower', grower.id, { name: name.trim() });
-  return <TextField label={t('fieldForm.growerName')} value={grower.body.name} onChange={rename} />;
+  return (
+    <TextField
+      label={t('fieldForm.growerName')}
+      value={grower.body.name}
+      needed
+      put={(name) => edit('grower', grower.id, { name: name.trim() })}
+    />
+  );
 }
 
 function Outline({ id, has }: { id: string; has: boolean }) {

@@ -6,7 +6,6 @@ import { openDigs, startDig } from '../state/dig';
 import { entryOf } from '../state/entry';
 import { plantCount } from '../dig/draft';
 import { one, planYear, rowOf, seasons, digs, type FieldRow } from '../state/records';
-import { problemWords } from '../state/problem';
 import { report, type ReportState } from '../state/report';
 import type { Report } from '../wire.gen';
 import { loadEngineWords, showDate, t, tn } from '../state/words';
@@ -20,6 +19,8 @@ import { Frame } from '../ui/frame';
 import { ClassMark, cropWords, fieldFacts, isTouched } from '../ui/headline';
 import { Reasons } from '../ui/reason';
 import { Origin } from '../ui/origin';
+import { NoReport } from '../ui/no-report';
+import { RescueLink } from '../ui/rescue';
 import { digWords, shareWords } from '../ui/verdict';
 import { WholeWorking } from '../ui/working';
 import { NotHere } from './not-here';
@@ -70,12 +71,7 @@ function Rest({ field, state }: { field: string; state: ReportState | undefined 
 }
 
 function Answer({ row, state }: { row: FieldRow; state: ReportState }) {
-  if (state.at === 'waiting') return <p>{t('report.waiting')}</p>;
-  if (state.at === 'none') {
-    return <p class="error">{t('report.none', { why: problemWords(state.problem) })}</p>;
-  }
-  if (state.at === 'failed')
-    return <p class="error">{t('report.failed', { why: state.message })}</p>;
+  if (state.at !== 'here') return <NoReport state={state} />;
   const r = state.evaluated.report;
   return (
     <>
@@ -113,9 +109,7 @@ function LastDig({ row, report: r }: { row: FieldRow; report: Report }) {
           {t('answer.how')}
         </a>
       </p>
-      <a class="button" href={`/field/${row.field.id}/rescue`}>
-        {t('rescue.title')}
-      </a>
+      <RescueLink field={row.field.id} report={r} />
     </section>
   );
 }

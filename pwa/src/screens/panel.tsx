@@ -13,8 +13,10 @@ import { Decided } from '../ui/decision';
 import { ClassMark, cropWords, isTouched, starterWords } from '../ui/headline';
 import { EntryLine } from '../ui/entry';
 import { Origin } from '../ui/origin';
-import { ProblemLine } from '../ui/problem';
+import { NoReport } from '../ui/no-report';
 import { Reasons } from '../ui/reason';
+import { RescueLink } from '../ui/rescue';
+import { KeptLine } from '../ui/sync-line';
 import { digWords, shareWords, Verdict } from '../ui/verdict';
 import { WholeWorking } from '../ui/working';
 import { Fold } from '../ui/fold';
@@ -59,6 +61,7 @@ export function Panel({ id }: { id: string }) {
         <p class="panel-short" aria-live="polite">
           {short(row)}
         </p>
+        <KeptLine />
       </header>
       <EntryLine field={id} />
       <Result row={row} />
@@ -95,10 +98,7 @@ function Result({ row }: { row: FieldRow }) {
 }
 
 function ResultOf({ row, state }: { row: FieldRow; state: ReportState }) {
-  if (state.at === 'waiting') return <p>{t('report.waiting')}</p>;
-  if (state.at === 'failed')
-    return <p class="error">{t('report.failed', { why: state.message })}</p>;
-  if (state.at === 'none') return <ProblemLine problem={state.problem} />;
+  if (state.at !== 'here') return <NoReport state={state} />;
   const { report: r } = state.evaluated;
   const dig = r.digs.at(-1);
   const record = row.lastDig;
@@ -114,9 +114,7 @@ function ResultOf({ row, state }: { row: FieldRow; state: ReportState }) {
             <ClassMark of={dig.class} /> {digWords(dig)}
           </p>
           <p>{shareWords(dig)}</p>
-          <a class={isOpenCall(row) ? 'loud' : 'button'} href={`/field/${row.field.id}/rescue`}>
-            {t('rescue.title')}
-          </a>
+          <RescueLink field={row.field.id} report={r} loud={isOpenCall(row)} />
         </section>
       )}
       <div class="answers">

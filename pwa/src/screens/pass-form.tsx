@@ -1,16 +1,17 @@
 // Passes over a field: what went on, when it ended, and how long the label keeps people out.
 import { useSignal } from '@preact/signals';
 import { newId } from '../id';
-import { edit, judge, type Values } from '../state/edit';
+import { edit, judge } from '../state/edit';
 import { keep } from '../state/keep';
 import { all, one, passes, planYear, today, type Rec } from '../state/records';
 import { showDate, showNumber, t, type Key } from '../state/words';
 import type { Pass } from '../wire.gen';
 import { EntryLine } from '../ui/entry';
-import { Choice, isOpen, NumberField, TextField } from '../ui/form';
+import { Act, Choice, isOpen, NumberField, TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
 import { useOnce } from '../ui/once';
 import { ProblemLine, useProblem } from '../ui/problem';
+import type { Answer } from '../ui/refusal';
 import { KeptLine } from '../ui/sync-line';
 import { useTyped } from '../ui/typed';
 import { NotHere } from './not-here';
@@ -61,10 +62,8 @@ export function Passes({ field, whole = false }: { field: string; whole?: boolea
 const whenOf = (p: Rec<'pass'>): string => `${p.body.date}T${p.body.time ?? '24:00'}`;
 
 function One({ pass }: { pass: Rec<'pass'> }) {
-  const { problem, run } = useProblem();
   const asked = useSignal(false);
   const { body } = pass;
-  const put = (set: Values) => run(edit('pass', pass.id, set, body.field));
   const out = () => void keep([{ rec: pass.id, kind: 'pass', base: pass.seq, del: true }]);
   return (
     <li>
@@ -73,8 +72,10 @@ function One({ pass }: { pass: Rec<'pass'> }) {
         {body.time ?? t('pass.noTime')}
         {body.note && ` · ${body.note}`}
       </p>
-      <Hours value={body.reEntryHours} put={(v) => put({ reEntryHours: v ?? null })} />
-      <ProblemLine problem={problem} />
+      <Hours
+        value={body.reEntryHours}
+        put={(v) => edit('pass', pass.id, { reEntryHours: v ?? null }, body.field)}
+      />
       {asked.value ? (
         <div class="notice">
           <p>{t('pass.outWhat')}</p>
@@ -100,16 +101,17 @@ function Hours({
   put,
 }: {
   value: number | undefined;
-  put: (hours: number | undefined) => void;
+  put: (hours: number | undefined) => Answer;
 }) {
   const odd = useSignal<number | undefined>(undefined);
   const take = (hours: number | undefined) => {
     odd.value = hours !== undefined && hours > oddHours ? hours : undefined;
-    if (odd.value === undefined) put(hours);
+    return odd.value === undefined ? put(hours) : undefined;
   };
-  const sure = () => {
-    put(odd.value);
-    odd.value = undefined;
+  const sure = async () => {
+    const problem = await put(odd.value);
+    if (!problem) odd.value = undefined;
+    return problem;
   };
   return (
     <>
@@ -118,14 +120,12 @@ function Hours({
         unit="h"
         value={value}
         hint={value === undefined ? t('pass.hoursUnread') : t('pass.hoursHint')}
-        onChange={take}
+        put={take}
       />
       {odd.value !== undefined && (
         <p class="notice" role="alert" data-open tabIndex={-1}>
           {t('pass.odd', { hours: showNumber(odd.value), days: showNumber(odd.value / 24) })}{' '}
-          <button type="button" onClick={sure}>
-            {t('pass.oddKeep')}
-          </button>
+          <Act does={sure}>{t('pass.oddKeep')}</Act>
           <button type="button" onClick={() => (odd.value = undefined)}>
             {t('pass.oddChange')}
           </button>
@@ -218,7 +218,7 @@ function PassForm({ field, done }: { field: string; done: () => void }) {
           value={d.time ?? ''}
           onChange={(v) => set({ time: clockOf(v) })}
         />
-        <Hours value={d.reEntryHours} put={(reEntryHours) => set({ reEntryHours })} />
+        <Hours value={d.reEntryHours} put={(reEntryHours) => void set({ reEntryHours })} />
       </div>
       {last && last.product !== d.product && (
         <button type="button" onClick={() => set(offered(last))}>

@@ -1,15 +1,16 @@
 // What is meant for the crop year: crop, yield and prices, where the starter goes, the inoculant.
 import type { Fertilizer, Inoculant, Season } from '../wire.gen';
-import { editSeason } from '../state/edit';
+import { editSeason, type Change } from '../state/edit';
 import { planYear, settings, type FieldRow } from '../state/records';
 import { t, type Key } from '../state/words';
-import { Choice, NumberField, TextField } from '../ui/form';
+import { Act, Choice, NumberField, TextField } from '../ui/form';
 import { Amount } from '../ui/amount';
 import { crops, withOwn } from '../ui/crop';
-import { ProblemLine, useProblem } from '../ui/problem';
+import type { Answer } from '../ui/refusal';
 
-type Set = Partial<Record<keyof Season, unknown>>;
-type Put = (set: Set) => void;
+type Put = (change: Change<Season>) => Answer;
+/** How a list of a season becomes another one. */
+type PutList<T> = (change: (now: readonly T[]) => readonly T[]) => Answer;
 
 const placements = ['seedRow', 'sideBand', 'pairedRow', 'twinKnife', 'midRow'] as const;
 const seedbeds = ['moist', 'marginal', 'dry', 'hotDry'] as const;
@@ -24,9 +25,8 @@ const choices = (prefix: string, keys: readonly string[]): (readonly [string, st
 ];
 
 export function PlanForm({ row }: { row: FieldRow }) {
-  const { problem, run } = useProblem();
   const body: Partial<Season> = row.season?.body ?? {};
-  const put: Put = (set) => run(editSeason(row.field.id, planYear.value, set));
+  const put: Put = (change) => editSeason(row.field.id, planYear.value, change);
   return (
     <section class="edit">
       <h3>{t('plan.title', { year: planYear.value })}</h3>
@@ -35,7 +35,8 @@ export function PlanForm({ row }: { row: FieldRow }) {
           label={t('crop')}
           value={body.crop ?? ''}
           options={withOwn(body.crop, crops)}
-          onChange={(v) => v && put({ crop: v })}
+          needed
+          put={(v) => put({ crop: v })}
         />
         <Amount
           label={t('plan.yield')}
@@ -60,7 +61,7 @@ export function PlanForm({ row }: { row: FieldRow }) {
           label={t('plan.placement')}
           value={body.placement ?? ''}
           options={choices('placement', placements)}
-          onChange={(v) => put({ placement: v || null })}
+          put={(v) => put({ placement: v || null })}
         />
         <Amount
           label={t('plan.opener')}
@@ -78,22 +79,29 @@ export function PlanForm({ row }: { row: FieldRow }) {
           label={t('plan.seedbed')}
           value={body.seedbed ?? ''}
           options={choices('seedbed', seedbeds)}
-          onChange={(v) => put({ seedbed: v || null })}
+          put={(v) => put({ seedbed: v || null })}
         />
         <Choice
           label={t('plan.season')}
           value={body.season ?? ''}
           options={choices('outlook', outlooks)}
-          onChange={(v) => put({ season: v || null })}
+          put={(v) => put({ season: v || null })}
         />
         <Dates body={body} put={put} />
       </div>
-      <Inoculants list={body.inoculants ?? []} put={(inoculants) => put({ inoculants })} />
-      <Fertilizers list={body.fertilizers ?? []} put={(fertilizers) => put({ fertilizers })} />
-      <ProblemLine problem={problem} />
+      <Inoculants list={body.inoculants ?? []} put={inoculantsOf(put)} />
+      <Fertilizers
+        list={body.fertilizers ?? []}
+        put={(change) => put((now) => ({ fertilizers: change(now.fertilizers ?? []) }))}
+      />
     </section>
   );
 }
+
+export const inoculantsOf =
+  (put: Put): PutList<Inoculant> =>
+  (change) =>
+    put((now) => ({ inoculants: change(now.inoculants ?? []) }));
 
 export function Dates({ body, put }: { body: Partial<Season>; put: Put }) {
   return (
@@ -102,13 +110,13 @@ export function Dates({ body, put }: { body: Partial<Season>; put: Put }) {
         label={t('plan.seeded')}
         type="date"
         value={body.seeded ?? ''}
-        onChange={(v) => put({ seeded: v || null })}
+        put={(v) => put({ seeded: v || null })}
       />
       <TextField
         label={t('plan.emerged')}
         type="date"
         value={body.emerged ?? ''}
-        onChange={(v) => put({ emerged: v || null })}
+        put={(v) => put({ emerged: v || null })}
       />
     </>
   );
@@ -119,10 +127,10 @@ export function Inoculants({
   put,
 }: {
   list: readonly Inoculant[];
-  put: (list: Inoculant[]) => void;
+  put: PutList<Inoculant>;
 }) {
   const at = (i: number, change: Partial<Record<keyof Inoculant, unknown>>) =>
-    put(list.map((x, j) => (i === j ? merged(x, change) : x)));
+    put((now) => now.map((x, j) => (i === j ? merged(x, change) : x)));
   return (
     <>
       <h4>{t('plan.inoculants')}</h4>
@@ -132,45 +140,41 @@ export function Inoculants({
             label={t('plan.form')}
             value={x.form}
             options={forms.map((f) => [f, t(`form.${f}` as Key)] as const)}
-            onChange={(v) => at(i, { form: v })}
+            put={(v) => at(i, { form: v })}
           />
           <NumberField
             label={t('plan.cells')}
             value={x.cellsPerSeed}
-            onChange={(v) => at(i, { cellsPerSeed: v })}
+            put={(v) => at(i, { cellsPerSeed: v })}
           />
           <Choice
             label={t('plan.treatment')}
             value={x.treatmentClass === undefined ? '' : String(x.treatmentClass)}
             options={choices('treatment', ['0', '1', '2'])}
-            onChange={(v) => at(i, { treatmentClass: v === '' ? undefined : Number(v) })}
+            put={(v) => at(i, { treatmentClass: v === '' ? undefined : Number(v) })}
           />
           <NumberField
             label={t('plan.hours')}
             unit="h"
             value={x.hoursOnSeed}
-            onChange={(v) => at(i, { hoursOnSeed: v })}
+            put={(v) => at(i, { hoursOnSeed: v })}
           />
           <NumberField
             label={t('plan.labelHours')}
             unit="h"
             value={x.labelHours}
-            onChange={(v) => at(i, { labelHours: v })}
+            put={(v) => at(i, { labelHours: v })}
           />
           <Choice
             label={t('plan.state')}
             value={x.state ?? 'good'}
             options={states.map((s) => [s, t(`keptState.${s}` as Key)] as const)}
-            onChange={(v) => at(i, { state: v })}
+            put={(v) => at(i, { state: v })}
           />
-          <button type="button" onClick={() => put(list.filter((_, j) => j !== i))}>
-            {t('plan.takeOut')}
-          </button>
+          <Act does={() => put((now) => now.filter((_, j) => j !== i))}>{t('plan.takeOut')}</Act>
         </div>
       ))}
-      <button type="button" onClick={() => put([...list, { form: 'granular' }])}>
-        {t('plan.addInoculant')}
-      </button>
+      <Act does={() => put((now) => [...now, { form: 'granular' }])}>{t('plan.addInoculant')}</Act>
     </>
   );
 }
@@ -186,10 +190,10 @@ function Fertilizers({
   put,
 }: {
   list: readonly Fertilizer[];
-  put: (list: Fertilizer[]) => void;
+  put: PutList<Fertilizer>;
 }) {
   const at = (i: number, change: Partial<Fertilizer>) =>
-    put(list.map((x, j) => (i === j ? { ...x, ...change } : x)));
+    put((now) => now.map((x, j) => (i === j ? { ...x, ...change } : x)));
   const spots = [...placements, 'broadcast'];
   return (
     <>
@@ -200,36 +204,34 @@ function Fertilizers({
             label={t('plan.product')}
             value={x.product}
             options={products.map((p) => [p, t(`product.${p}` as Key)] as const)}
-            onChange={(v) => at(i, { product: v })}
+            put={(v) => at(i, { product: v })}
           />
           <Amount
             label={t('plan.rate')}
             units={['lb/ac', 'kg/ha']}
             value={x.rate}
-            put={(v) => v && at(i, { rate: v })}
+            needed
+            put={(v) => (v ? at(i, { rate: v }) : undefined)}
           />
           <Choice
             label={t('plan.placement')}
             value={x.placement}
             options={spots.map((p) => [p, t(`placement.${p}` as Key)] as const)}
-            onChange={(v) => at(i, { placement: v })}
+            put={(v) => at(i, { placement: v })}
           />
-          <button type="button" onClick={() => put(list.filter((_, j) => j !== i))}>
-            {t('plan.takeOut')}
-          </button>
+          <Act does={() => put((now) => now.filter((_, j) => j !== i))}>{t('plan.takeOut')}</Act>
         </div>
       ))}
-      <button
-        type="button"
-        onClick={() =>
-          put([
-            ...list,
+      <Act
+        does={() =>
+          put((now) => [
+            ...now,
             { product: 'map', rate: { value: 0, unit: 'lb/ac' }, placement: 'sideBand' },
           ])
         }
       >
         {t('plan.addFertilizer')}
-      </button>
+      </Act>
     </>
   );
 }

@@ -1,12 +1,13 @@
 // The money of the year. What is not entered stays unknown, and the answers say so.
+import type { ComponentChildren } from 'preact';
 import { editSettings } from '../state/edit';
 import { settings } from '../state/records';
 import { mayPlan } from '../state/session';
-import { t, within, type Key } from '../state/words';
+import { t, type Key } from '../state/words';
 import type { Prices, Quantity } from '../wire.gen';
 import { Amount } from '../ui/amount';
 import { Frame } from '../ui/frame';
-import { ProblemLine, useProblem } from '../ui/problem';
+import type { Answer } from '../ui/refusal';
 import { KeptLine } from '../ui/sync-line';
 
 const products = [
@@ -28,27 +29,24 @@ export function PricesScreen() {
   );
 }
 
+type Put = (change: (now: Prices) => { [K in keyof Prices]?: Prices[K] | undefined }) => Answer;
+
 /** A list with the entry of one key set, or taken out. */
 function withOne<T>(list: readonly T[] | undefined, isIt: (x: T) => boolean, next: T | undefined): T[] {
   const rest = (list ?? []).filter((x) => !isIt(x));
   return next === undefined ? rest : [...rest, next];
 }
 
-let saving: Promise<unknown> = Promise.resolve();
+/** The prices are one value: what changes in it is said on what stands there by then. */
+const put: Put = (change) =>
+  editSettings((account) => {
+    const now = account.prices ?? {};
+    const entries = Object.entries({ ...now, ...change(now) });
+    return { prices: Object.fromEntries(entries.filter(([, v]) => v !== undefined)) };
+  });
 
 export function PricesForm({ whole = false }: { whole?: boolean }) {
-  const { problem, run } = useProblem();
   const prices: Prices = settings.value?.prices ?? {};
-  // One after the other, each on what the one before has left: the prices are one value.
-  const put = (change: (now: Prices) => { [K in keyof Prices]?: Prices[K] | undefined }) => {
-    const work = saving.then(() => {
-      const now = settings.peek()?.prices ?? {};
-      const entries = Object.entries({ ...now, ...change(now) });
-      return editSettings({ prices: Object.fromEntries(entries.filter(([, v]) => v !== undefined)) });
-    });
-    saving = work.catch(() => undefined);
-    run(work);
-  };
   const single = (key: 'seed' | 'pass' | 'soilTest' | 'dig', units: readonly string[]) => (
     <Amount
       label={t(`prices.${key}`)}
@@ -61,22 +59,39 @@ export function PricesForm({ whole = false }: { whole?: boolean }) {
     <section class="edit">
       {!whole && <h3>{t('prices.title')}</h3>}
       <p class="aside">{t('prices.why')}</p>
-      <div class="entries">
+      <Group title={t('prices.work')} whole={whole}>
         {single('seed', ['$/lb', '$/kg'])}
         {single('pass', perArea)}
         {single('dig', ['$/field'])}
         {single('soilTest', ['$/field'])}
-        <Products prices={prices} put={put} />
-        <Forms prices={prices} put={put} />
-      </div>
-      <ProblemLine problem={problem} />
+      </Group>
+      <Group title={t('prices.products')} whole={whole}>
+        <Products prices={prices} />
+      </Group>
+      <Group title={t('prices.inoculant')} whole={whole}>
+        <Forms prices={prices} />
+      </Group>
     </section>
   );
 }
 
-type Put = (change: (now: Prices) => Partial<Prices>) => void;
+interface GroupProps {
+  title: string;
+  whole: boolean;
+  children: ComponentChildren;
+}
 
-function Products({ prices, put }: { prices: Prices; put: Put }) {
+/** Prices of one sort under a heading of the level that fits where they stand. */
+function Group({ title, whole, children }: GroupProps) {
+  return (
+    <>
+      {whole ? <h2>{title}</h2> : <h4>{title}</h4>}
+      <div class="entries">{children}</div>
+    </>
+  );
+}
+
+function Products({ prices }: { prices: Prices }) {
   const set = (product: string, price: Quantity | null) =>
     put(({ products: list }) => ({
       products: withOne(list, (x) => x.product === product, price ? { product, price } : undefined),
@@ -96,7 +111,7 @@ function Products({ prices, put }: { prices: Prices; put: Put }) {
   );
 }
 
-function Forms({ prices, put }: { prices: Prices; put: Put }) {
+function Forms({ prices }: { prices: Prices }) {
   const set = (form: string, cost: Quantity | null) =>
     put(({ inoculant: list }) => ({
       inoculant: withOne(list, (x) => x.form === form, cost ? { form, cost } : undefined),
@@ -106,7 +121,7 @@ function Forms({ prices, put }: { prices: Prices; put: Put }) {
       {forms.map((form) => (
         <Amount
           key={form}
-          label={t('prices.inoculant', { form: within(t(`form.${form}`)) })}
+          label={t(`form.${form}`)}
           units={perArea}
           value={prices.inoculant?.find((x) => x.form === form)?.cost}
           put={(v) => set(form, v)}

@@ -8,7 +8,7 @@ import { digs, one, planYear, rowOf, settings, today } from '../state/records';
 import { report, type ReportState } from '../state/report';
 import { mayPlan, open } from '../state/session';
 import { loadEngineWords, say, showDate, t } from '../state/words';
-import type { Report } from '../wire.gen';
+import { MAX_DECISION_DIGS, MAX_REASON, type Report } from '../wire.gen';
 import { EntryLine } from '../ui/entry';
 import { Cautions } from '../ui/caution';
 import { ThreeDates } from '../ui/dates';
@@ -17,6 +17,7 @@ import { FigureBlock, figureWords } from '../ui/figure';
 import { Form, NumberField, Picks, TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
 import { fieldFacts } from '../ui/headline';
+import { NoReport } from '../ui/no-report';
 import { useOnce } from '../ui/once';
 import { OptionsTable } from '../ui/options';
 import { isWeighed, Options, RescueWords } from '../ui/rescue';
@@ -53,11 +54,7 @@ export function RescueCall({ id = '' }: { id?: string }) {
 }
 
 function Weighed({ field, state }: { field: string; state: ReportState }) {
-  if (state.at === 'waiting') return <p>{t('report.waiting')}</p>;
-  if (state.at === 'failed')
-    return <p class="error">{t('report.failed', { why: state.message })}</p>;
-  if (state.at === 'none')
-    return <p class="error">{t('report.none', { why: problemWords(state.problem) })}</p>;
+  if (state.at !== 'here') return <NoReport state={state} />;
   const r = state.evaluated.report;
   return (
     <>
@@ -162,9 +159,6 @@ interface Draft {
 
 const empty: Draft = { choice: '', rate: undefined, product: '', byDay: '', reason: '' };
 const needsDay = (choice: string): boolean => ['apply', 'wait', 'digAgain'].includes(choice);
-const mostReason = 1000;
-/** The server takes so many digs with a decision; the last ones are what was decided on. */
-const mostDigs = 20;
 
 /** What is still lacking before it can be kept; empty = nothing. */
 function lacking({ choice, rate, byDay, reason }: Draft, year: number): string {
@@ -174,7 +168,7 @@ function lacking({ choice, rate, byDay, reason }: Draft, year: number): string {
   if (needsDay(choice) && byDay < today.value) return t('decide.dayPast');
   if (needsDay(choice) && !byDay.startsWith(`${year}-`)) return t('decide.dayOfYear', { year });
   if (reason.trim() === '') return t('decide.needReason');
-  if (reason.length > mostReason) return t('decide.longReason', { most: mostReason });
+  if (reason.length > MAX_REASON) return t('decide.longReason', { most: MAX_REASON });
   return '';
 }
 
@@ -288,8 +282,8 @@ function bodyOf(d: Draft, field: string, cropYear: number, unit: string): Said {
     digs: list
       .filter((r) => r.body.cropYear === cropYear)
       .sort((a, b) => a.body.date.localeCompare(b.body.date))
-      .map((r) => r.id)
-      .slice(-mostDigs),
+      .map((r) => r.id) // the last ones are what was decided on
+      .slice(-MAX_DECISION_DIGS),
     choice: d.choice,
     reason: d.reason.trim(),
     ...(apply ? { rate: { value: d.rate ?? 0, unit } } : {}),

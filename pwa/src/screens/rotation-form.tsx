@@ -5,17 +5,14 @@ import { planYear, seasons } from '../state/records';
 import { t, type Key } from '../state/words';
 import { crops, withOwn } from '../ui/crop';
 import { Choice } from '../ui/form';
-import { ProblemLine, useProblem } from '../ui/problem';
+import type { Answer } from '../ui/refusal';
 
 const fewestYears = 6;
 
 export function RotationForm({ field }: { field: string }) {
-  const { problem, run } = useProblem();
   const list = seasons.value.get(field) ?? [];
   const first = Math.min(planYear.value - fewestYears, ...list.map((s) => s.body.cropYear));
   const years = Array.from({ length: planYear.value - first }, (_, i) => planYear.value - 1 - i);
-  const put = (year: number, set: Partial<Record<keyof Season, unknown>>) =>
-    run(editSeason(field, year, set));
   return (
     <section class="edit">
       <h3>{t('rotation.title')}</h3>
@@ -35,12 +32,11 @@ export function RotationForm({ field }: { field: string }) {
               key={year}
               year={year}
               body={list.find((s) => s.body.cropYear === year)?.body}
-              put={(set) => put(year, set)}
+              put={(set) => editSeason(field, year, set)}
             />
           ))}
         </tbody>
       </table>
-      <ProblemLine problem={problem} />
     </section>
   );
 }
@@ -48,7 +44,7 @@ export function RotationForm({ field }: { field: string }) {
 interface YearProps {
   year: number;
   body: Season | undefined;
-  put: (set: Partial<Record<keyof Season, unknown>>) => void;
+  put: (set: Partial<Record<keyof Season, unknown>>) => Answer;
 }
 
 function Year({ year, body, put }: YearProps) {
@@ -68,7 +64,8 @@ function Year({ year, body, put }: YearProps) {
           label={of(t('crop'))}
           value={body?.crop ?? ''}
           options={withOwn(body?.crop, crops)}
-          onChange={(v) => v && put({ crop: v })}
+          needed={body !== undefined}
+          put={(v) => put({ crop: v })}
         />
       </td>
       <td>
@@ -76,7 +73,7 @@ function Year({ year, body, put }: YearProps) {
           label={of(t('rotation.inoculated'))}
           value={inoculated}
           options={yesNo}
-          onChange={(v) => put({ inoculated: v === '' ? null : v === 'yes' })}
+          put={(v) => put({ inoculated: v === '' ? null : v === 'yes' })}
         />
       </td>
       <td>
@@ -84,7 +81,7 @@ function Year({ year, body, put }: YearProps) {
           label={of(t('rotation.nodules'))}
           value={body?.nodulation ?? ''}
           options={[['', t('form.notSaid')], ...seen]}
-          onChange={(v) => put({ nodulation: v || null })}
+          put={(v) => put({ nodulation: v || null })}
         />
       </td>
       <td>
@@ -95,7 +92,7 @@ function Year({ year, body, put }: YearProps) {
             ['no', t('form.no')],
             ['yes', t('form.yes')],
           ]}
-          onChange={(v) => put({ flooded: v === 'yes' })}
+          put={(v) => put({ flooded: v === 'yes' })}
         />
       </td>
     </tr>

@@ -1,17 +1,17 @@
 // How a field was seeded: the dates that the windows hang on, and what went into the ground.
 import { useEffect } from 'preact/hooks';
 import { SEEDED_MOST, type Problem, type Quantity, type Season } from '../wire.gen';
-import { editSeason } from '../state/edit';
+import { editSeason, type Change, type Values } from '../state/edit';
 import { one, planYear, rowOf, seasons, type FieldRow } from '../state/records';
 import { mayPlan } from '../state/session';
 import { loadEngineWords, showDate, showNumber, showUnit, t, type Key } from '../state/words';
 import { Amount } from '../ui/amount';
 import { Leader } from '../ui/figure';
+import { Act } from '../ui/form';
 import { Frame } from '../ui/frame';
-import { ProblemLine, useProblem } from '../ui/problem';
 import { KeptLine } from '../ui/sync-line';
 import { NotHere } from './not-here';
-import { Dates, Inoculants } from './plan-form';
+import { Dates, Inoculants, inoculantsOf } from './plan-form';
 
 export function SeedingScreen({ id = '' }: { id?: string }) {
   const field = one('field', id);
@@ -59,9 +59,9 @@ function Facts({ body }: { body: Partial<Season> }) {
 }
 
 /** What the server would not take: said at once, before it is kept. */
-function overMost(set: Partial<Record<keyof Season, unknown>>): Problem | undefined {
+function overMost(set: Values): Problem | undefined {
   for (const [field, bounds] of Object.entries(SEEDED_MOST)) {
-    const q = set[field as keyof typeof SEEDED_MOST] as Quantity | null | undefined;
+    const q = set[field] as Quantity | null | undefined;
     if (!q) continue;
     const most = (bounds as { [unit: string]: number })[q.unit];
     if (most === undefined || (q.value >= 0 && q.value <= most)) continue;
@@ -80,12 +80,11 @@ function lastSaid<K extends 'seedDepth' | 'rowSpacing'>(name: K, but: string): S
 }
 
 export function SeedingForm({ row, whole = false }: { row: FieldRow; whole?: boolean }) {
-  const { problem, run } = useProblem();
   const body: Partial<Season> = row.season?.body ?? {};
   const { id } = row.field;
-  const put = (set: Partial<Record<keyof Season, unknown>>) => {
-    const wrong = overMost(set);
-    run(wrong ? Promise.resolve(wrong) : editSeason(id, planYear.value, set));
+  const put = (change: Change<Season>) => {
+    const wrong = typeof change === 'function' ? undefined : overMost(change);
+    return wrong ? Promise.resolve(wrong) : editSeason(id, planYear.value, change);
   };
   const depth = body.seedDepth ? undefined : lastSaid('seedDepth', id);
   return (
@@ -122,14 +121,13 @@ export function SeedingForm({ row, whole = false }: { row: FieldRow; whole?: boo
         />
       </div>
       {depth && (
-        <button type="button" onClick={() => put({ seedDepth: depth })}>
+        <Act does={() => put({ seedDepth: depth })}>
           {t('seeding.sameDepth', { depth: amount(depth) ?? '' })}
-        </button>
+        </Act>
       )}
       {whole && (
-        <Inoculants list={body.inoculants ?? []} put={(inoculants) => put({ inoculants })} />
+        <Inoculants list={body.inoculants ?? []} put={inoculantsOf(put)} />
       )}
-      <ProblemLine problem={problem} />
     </section>
   );
 }

@@ -2,13 +2,16 @@
 // there and nowhere else; what it has never said a word about goes on to the server, which judges
 // every body again.
 import { newId, seasonId, settingsId } from '../id';
-import { CROPS, type Problem, type Season } from '../wire.gen';
+import { CROPS, type Problem, type Season, type Settings } from '../wire.gen';
 import { keep, keeping } from './keep';
 import { caseOf, planYear, rows, view } from './records';
 import { compute, type ReportState } from './report';
 import { open } from './session';
 
 export type Values = Readonly<Record<string, unknown>>;
+
+/** Some values to set, or how they follow from what stands there now. */
+export type Change<T> = Values | ((now: Partial<T>) => Values);
 
 const problemIn = (state: ReportState): Problem | undefined =>
   state.at === 'none' && state.problem.field ? state.problem : undefined;
@@ -44,43 +47,62 @@ export async function judge(
 const orNull = (set: Values): Record<string, unknown> =>
   Object.fromEntries(Object.entries(set).map(([name, value]) => [name, value ?? null]));
 
+let before: Promise<unknown> = Promise.resolve();
+
+/** One edit after the other, each on what the one before has left. */
+function inTurn<T>(work: () => Promise<T>): Promise<T> {
+  const mine = before.then(work);
+  before = mine.catch(() => undefined);
+  return mine;
+}
+
 /** Keeps an edit of a record; gives the problem instead when the engine refuses the values. */
-export async function edit(
+export function edit<T = Values>(
   kind: string,
   id: string,
-  set: Values,
+  change: Change<T>,
   field?: string,
 ): Promise<Problem | undefined> {
   keeping.value++; // while the engine looks at it, nothing on the screen may be called kept
-  try {
-    const problem = field ? await judge(field, id, kind, set) : undefined;
-    if (problem) return problem;
-    await keep([{ rec: id, kind, base: view.value.get(id)?.seq ?? 0, set: orNull(set) }]);
-    return undefined;
-  } finally {
-    keeping.value--;
-  }
+  return inTurn(() => put(kind, id, change, field)).finally(() => keeping.value--);
+}
+
+async function put<T>(
+  kind: string,
+  id: string,
+  change: Change<T>,
+  field: string | undefined,
+): Promise<Problem | undefined> {
+  const now = (view.value.get(id)?.body ?? {}) as Partial<T>;
+  const set = typeof change === 'function' ? change(now) : change;
+  const problem = field ? await judge(field, id, kind, set) : undefined;
+  if (problem) return problem;
+  await keep([{ rec: id, kind, base: view.value.get(id)?.seq ?? 0, set: orNull(set) }]);
+  return undefined;
 }
 
 /** Edits the account. The engine judges money and rules only with a field that has a crop. */
-export async function editSettings(set: Values): Promise<Problem | undefined> {
+export async function editSettings(change: Change<Settings>): Promise<Problem | undefined> {
   const farm = open.value?.owner.farm;
   if (!farm) return undefined;
   const some = rows.value.find((row) => CROPS.some((crop) => crop === row.season?.body.crop));
-  return edit('settings', await settingsId(farm), set, some?.field.id);
+  return edit('settings', await settingsId(farm), change, some?.field.id);
 }
 
 /** Edits one crop year of a field, which is made by its first edit. */
 export async function editSeason(
   field: string,
   cropYear: number,
-  set: Partial<Record<keyof Season, unknown>>,
+  change: Change<Season>,
 ): Promise<Problem | undefined> {
   const farm = open.value?.owner.farm;
   if (!farm) return undefined;
   const id = await seasonId(farm, field, cropYear);
-  const made = view.value.has(id) ? {} : { field, cropYear, crop: 'other' };
-  return edit('season', id, { ...made, ...set }, field);
+  const whole = (now: Partial<Season>) => {
+    const made = now.crop === undefined ? { field, cropYear, crop: 'other' } : {};
+    return { ...made, ...(typeof change === 'function' ? change(now) : change) };
+  };
+  return edit<Season>('season', id, whole, field);
 }
 
 /** Makes a new record and gives its id. */

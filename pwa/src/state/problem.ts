@@ -20,7 +20,7 @@ const patterns: readonly Pattern[] = [
   { shape: /^is no time of day/, words: 'problem.time', names: [] },
   { shape: /^is "(.*)", (?:expected|accepted is) a date/, words: 'problem.date', names: ['value'] },
   {
-    shape: /^has (\d+) (?:characters|bytes), accepted (?:is )?(\d+) to (\d+)$/,
+    shape: /^has (\d+) characters, accepted (?:is )?(\d+) to (\d+)$/,
     words: 'problem.length',
     names: ['value', 'low', 'high'],
   },

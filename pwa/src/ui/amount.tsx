@@ -1,22 +1,43 @@
 // A quantity in a form: the number and its unit, side by side.
-import { useEffect } from 'preact/hooks';
+import { useSignal } from '@preact/signals';
+import { useEffect, useLayoutEffect } from 'preact/hooks';
 import type { Quantity } from '../wire.gen';
 import { loadEngineWords, showUnit, t } from '../state/words';
 import { asTyped, Choice, NumberField } from './form';
+import { useRefusal, type Answer } from './refusal';
 
 interface AmountProps {
   label: string;
   units: readonly string[];
   value: Quantity | undefined;
-  put: (value: Quantity | null) => void;
+  put: (value: Quantity | null) => Answer;
+  /** What is kept cannot be taken away, only changed. */
+  needed?: boolean;
   /** What counts where nothing is entered here. */
   otherwise?: Quantity | undefined;
+  /** What units are called, and what their choice is, where they are no units of measure. */
+  unitWords?: (unit: string) => string;
+  unitLabel?: string;
 }
 
-/** A number and its unit, kept as they were given. */
-export function Amount({ label, units, value, put, otherwise }: AmountProps) {
+/**
+ * A number and its unit, kept as they were given. The two are one value: a unit chosen before there
+ * is a number, or right after it, goes with it.
+ */
+export function Amount(p: AmountProps) {
+  const { label, units, value, put, otherwise } = p;
   useEffect(loadEngineWords, []); // the units are among them
-  const unit = value?.unit ?? otherwise?.unit ?? units[0] ?? '';
+  const given = useSignal<{ value?: number; unit?: string }>(value ?? {});
+  useLayoutEffect(() => {
+    given.value = value ?? {};
+  }, [value?.value, value?.unit]);
+  const { refused, ask, refuse } = useRefusal(value && `${value.value} ${value.unit}`);
+  const unit = given.value.unit ?? otherwise?.unit ?? units[0] ?? '';
+  const give = (number: number | undefined, of: string) => {
+    if (p.needed && number === undefined) return refuse(t('form.needed'));
+    given.value = number === undefined ? { unit: of } : { value: number, unit: of };
+    void ask(put(number === undefined ? null : { value: number, unit: of }));
+  };
   return (
     <div class="amount">
       <NumberField
@@ -24,14 +45,18 @@ export function Amount({ label, units, value, put, otherwise }: AmountProps) {
         value={value?.value}
         placeholder={otherwise && asTyped(otherwise.value)}
         {...(otherwise && !value ? { hint: t('form.fromAccount') } : {})}
-        onChange={(v) => put(v === undefined ? null : { value: v, unit })}
+        error={refused}
+        onChange={(number) => give(number, unit)}
       />
       <Choice
         short
-        label={t('form.unitOf', { label })}
+        label={p.unitLabel ?? t('form.unitOf', { label })}
         value={unit}
-        options={units.map((u) => [u, showUnit(u)] as const)}
-        onChange={(u) => value && put({ ...value, unit: u })}
+        options={units.map((u) => [u, (p.unitWords ?? showUnit)(u)] as const)}
+        onChange={(of) => {
+          if (given.value.value === undefined) given.value = { unit: of };
+          else give(given.value.value, of);
+        }}
       />
     </div>
   );

@@ -10,16 +10,14 @@ import { loadEngineWords, say, showShortDate, t } from '../state/words';
 import type { Report } from '../wire.gen';
 import { ClassMark, classWords, cropWords, isTouched, standing as headlineOf } from './headline';
 import { AmountCell, ChanceCell, UntilCell } from './options';
-import { isWeighed } from './rescue';
-
-const short = new Set(['borderline', 'poor', 'none']);
+import { isShort, isWeighed } from './rescue';
 
 /** Dug to the end, found short, and no decision that knows of this dig. */
 export function isOpenCall(row: FieldRow): boolean {
   const { field, lastDig } = row;
   if (!lastDig) return false;
   const { headline: h } = headlineOf(row, isTouched(row));
-  if (!h?.digClass || !short.has(h.digClass) || h.digEnough === 'more') return false;
+  if (!h?.digClass || !isShort(h.digClass) || h.digEnough === 'more') return false;
   return !standing(field.id, planYear.value)?.body.digs.includes(lastDig.id);
 }
 

@@ -1,9 +1,11 @@
 // Form controls. A number is typed as text, so that a comma, a gap or a letter can be answered
-// with a sentence instead of being swallowed.
+// with a sentence instead of being swallowed. A form that is kept as a whole is told of a value by
+// onChange; one that keeps each value as it is given, by put.
 import { useSignal } from '@preact/signals';
-import { useEffect, useId } from 'preact/hooks';
-import type { ComponentChildren, InputHTMLAttributes } from 'preact';
+import { useId, useLayoutEffect } from 'preact/hooks';
+import type { ButtonHTMLAttributes, ComponentChildren, InputHTMLAttributes } from 'preact';
 import { locale, showDate, showUnit, t } from '../state/words';
+import { useRefusal, type Answer } from './refusal';
 
 interface Common {
   label: string;
@@ -13,7 +15,10 @@ interface Common {
 
 interface TextProps extends Common {
   value: string;
-  onChange: (value: string) => void;
+  onChange?: (value: string) => void;
+  put?: (value: string) => Answer;
+  /** What is kept cannot be taken away, only changed. */
+  needed?: boolean;
   type?: 'text' | 'password' | 'date' | 'search';
   autoComplete?: string;
   decimal?: boolean;
@@ -38,10 +43,18 @@ export function isOpen(form: Element | null | undefined): boolean {
 export function TextField(p: TextProps) {
   const id = useId();
   const typed = useSignal(p.value);
-  useEffect(() => {
+  const { refused, ask, refuse } = useRefusal(p.value);
+  // Before anything can be typed: later, it would take the first letters out again.
+  useLayoutEffect(() => {
     typed.value = p.value;
   }, [p.value]);
-  const described = p.error || p.hint ? `${id}-say` : undefined;
+  const error = p.error || refused;
+  const described = error || p.hint ? `${id}-say` : undefined;
+  const leave = (value: string) => {
+    p.onChange?.(value);
+    if (p.needed && value.trim() === '') refuse(t('form.needed'));
+    else void ask(p.put?.(value));
+  };
   const attributes = {
     id,
     type: p.type ?? 'text',
@@ -49,17 +62,17 @@ export function TextField(p: TextProps) {
     autoComplete: p.autoComplete ?? 'off',
     placeholder: p.placeholder,
     inputMode: p.decimal ? 'decimal' : undefined,
-    'aria-invalid': p.error ? 'true' : undefined,
-    'data-open': p.open ? '' : undefined,
+    'aria-invalid': error ? 'true' : undefined,
+    'data-open': p.open || refused ? '' : undefined,
     'aria-describedby': described,
     onInput: (e) => {
       typed.value = e.currentTarget.value;
-      if (p.live) p.onChange(e.currentTarget.value);
+      if (p.live) p.onChange?.(e.currentTarget.value);
     },
-    onChange: (e) => p.onChange(e.currentTarget.value),
+    onChange: (e) => leave(e.currentTarget.value),
   } as InputHTMLAttributes<HTMLInputElement>;
   return (
-    <div class={p.error ? 'entry wrong' : 'entry'}>
+    <div class={error ? 'entry wrong' : 'entry'}>
       <label for={id}>{p.label}</label>
       <span class="entry-line">
         <input {...attributes} />
@@ -68,7 +81,7 @@ export function TextField(p: TextProps) {
       {p.type === 'date' && typed.value !== '' && (
         <p class="hint date-words">{showDate(typed.value)}</p>
       )}
-      <Say id={described} error={p.error} hint={p.hint} />
+      <Say id={described} error={error} hint={p.hint} />
     </div>
   );
 }
@@ -103,7 +116,10 @@ export function parseNumber(typed: string): number {
 
 interface NumberProps extends Common {
   value: number | undefined;
-  onChange: (value: number | undefined) => void;
+  onChange?: (value: number | undefined) => void;
+  put?: (value: number | undefined) => Answer;
+  needed?: boolean;
+  open?: boolean;
   unit?: string;
   placeholder?: string | undefined;
 }
@@ -113,29 +129,46 @@ export const asTyped = (value: number): string =>
   locale() === 'fr-CA' ? String(value).replace('.', ',') : String(value);
 
 /** A number with its unit in view. Empty stays unknown, never zero. */
-export function NumberField({ value, onChange, ...rest }: NumberProps) {
+export function NumberField({ value, onChange, put, ...rest }: NumberProps) {
   const bad = useSignal('');
-  const put = (typed: string) => {
-    const number = parseNumber(typed);
-    bad.value = typed.trim() !== '' && Number.isNaN(number) ? t('form.notNumber', { typed }) : '';
-    if (typed.trim() === '') onChange(undefined);
-    else if (!Number.isNaN(number)) onChange(number);
+  const take = (typed: string): Answer => {
+    const number = typed.trim() === '' ? undefined : parseNumber(typed);
+    bad.value = Number.isNaN(number) ? t('form.notNumber', { typed }) : '';
+    if (bad.value !== '') return undefined;
+    onChange?.(number);
+    return put?.(number);
   };
   const shown = value === undefined ? '' : asTyped(value);
   return (
-    <TextField {...rest} decimal value={shown} onChange={put} error={bad.value || rest.error} open={bad.value !== ''} />
+    <TextField
+      {...rest}
+      decimal
+      value={shown}
+      put={take}
+      error={bad.value || rest.error}
+      open={bad.value !== '' || !!rest.open}
+    />
   );
 }
 
 interface ChoiceProps extends Common {
   value: string;
   options: readonly (readonly [string, string])[];
-  onChange: (value: string) => void;
+  onChange?: (value: string) => void;
+  put?: (value: string) => Answer;
+  needed?: boolean;
   short?: boolean;
 }
 
-export function Choice({ label, value, options, onChange, error, hint, short }: ChoiceProps) {
+export function Choice({ label, value, options, onChange, put, hint, short, ...p }: ChoiceProps) {
   const id = useId();
+  const { refused, ask, refuse } = useRefusal(value);
+  const error = p.error || refused;
+  const take = (chosen: string) => {
+    onChange?.(chosen);
+    if (p.needed && chosen === '') refuse(t('form.needed'));
+    else void ask(put?.(chosen));
+  };
   const described = error || hint ? `${id}-say` : undefined;
   return (
     <div class={`entry${error ? ' wrong' : ''}${short ? ' short' : ''}`}>
@@ -143,8 +176,9 @@ export function Choice({ label, value, options, onChange, error, hint, short }: 
       <select
         id={id}
         value={value}
+        aria-invalid={error ? 'true' : undefined}
         aria-describedby={described}
-        onChange={(e) => onChange(e.currentTarget.value)}
+        onChange={(e) => take(e.currentTarget.value)}
       >
         {options.map(([key, words]) => (
           <option key={key} value={key} selected={key === value}>
@@ -158,7 +192,16 @@ export function Choice({ label, value, options, onChange, error, hint, short }: 
 }
 
 /** Options side by side, each a target of its own. */
-export function Picks({ label, value, options, onChange }: ChoiceProps) {
+export function Picks({
+  label,
+  value,
+  options,
+  onChange,
+}: Common & {
+  value: string;
+  options: ChoiceProps['options'];
+  onChange: (value: string) => void;
+}) {
   return (
     <fieldset class="picks">
       <legend>{label}</legend>
@@ -174,17 +217,38 @@ export function Picks({ label, value, options, onChange }: ChoiceProps) {
 export function Tick({
   label,
   value,
-  onChange,
+  put,
 }: {
   label: string;
   value: boolean;
-  onChange: (on: boolean) => void;
+  put: (on: boolean) => Answer;
 }) {
+  const { refused, ask } = useRefusal(value);
   return (
-    <label class="tick-line">
-      <input type="checkbox" checked={value} onChange={(e) => onChange(e.currentTarget.checked)} />
-      <span>{label}</span>
-    </label>
+    <>
+      <label class="tick-line">
+        <input type="checkbox" checked={value} onChange={(e) => void ask(put(e.currentTarget.checked))} />
+        <span>{label}</span>
+      </label>
+      <Say id={undefined} error={refused} hint={undefined} />
+    </>
+  );
+}
+
+interface ActProps extends ButtonHTMLAttributes {
+  does: () => Answer;
+}
+
+/** A button that changes what is kept; what is said against it stands below it. */
+export function Act({ does, children, ...rest }: ActProps) {
+  const { refused, ask } = useRefusal(undefined);
+  return (
+    <>
+      <button type="button" {...rest} onClick={() => void ask(does())}>
+        {children}
+      </button>
+      <Say id={undefined} error={refused} hint={undefined} />
+    </>
   );
 }
 

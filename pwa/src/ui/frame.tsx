@@ -32,7 +32,7 @@ export function Frame({ title, back, backWords, foot, children, wide }: Props) {
         {open.value && <SyncLine />}
       </header>
       {atDesk.value && open.value && <DeskNav />}
-      <main>
+      <main id="page" tabIndex={-1}>
         <h1>{title}</h1>
         {spaceShort.value && (
           <p class="notice" role="alert">
@@ -82,6 +82,9 @@ function Mark() {
 function DeskNav() {
   return (
     <nav class="desk-nav" aria-label={t('nav.label')}>
+      <a class="past" href="#page">
+        {t('nav.past')}
+      </a>
       <a href="/">{t('nav.fields')}</a>
       <a href="/today">{t('nav.today')}</a>
       {mayPlan.value && <a href="/people">{t('nav.people')}</a>}

@@ -1,5 +1,7 @@
 // Rescue nitrogen in words and as options side by side. Figures are the engine's; nothing here says
 // what to do: the consultant decides.
+import { decisionsOf } from '../state/decision';
+import { planYear } from '../state/records';
 import { mayPlan } from '../state/session';
 import { chanceRange } from '../state/unit';
 import { say, showDate, t } from '../state/words';
@@ -9,6 +11,22 @@ import { figureWords } from './figure';
 
 export const isWeighed = ({ rescue: { offered } }: Report): boolean =>
   offered === 'yes' || offered === 'whatIf';
+
+/** Classes of a dig that found too little. */
+export const isShort = (digClass: string): boolean =>
+  digClass === 'borderline' || digClass === 'poor' || digClass === 'none';
+
+/** The way to the rescue call: to those who decide always, to others where there is one. */
+export function RescueLink({ field, report, loud }: { field: string; report: Report; loud?: boolean }) {
+  const found = report.digs.at(-1)?.class ?? '';
+  const decided = decisionsOf(field, planYear.value).length > 0;
+  if (!mayPlan.value && !isShort(found) && !decided) return null;
+  return (
+    <a class={loud ? 'loud' : 'button'} href={`/field/${field}/rescue`}>
+      {t('rescue.title')}
+    </a>
+  );
+}
 
 /** Whether it would pay and until when, or why that cannot be said. */
 export function RescueWords({ report }: { report: Report }) {

@@ -59,13 +59,80 @@ test('a value out of range is refused with its range, and the old one stands', a
   assert.equal(await page.getByLabel('Nitrate in layer 1').inputValue(), '60');
 });
 
+const give = async (page, label, value) => {
+  await page.getByLabel(label, { exact: true }).fill(value);
+  await page.getByLabel(label, { exact: true }).press('Enter');
+};
+
+test('what is refused stays said beside its own box, whatever else is kept', async () => {
+  const { page } = browser;
+  const ph = page.getByLabel('pH of the top layer');
+  const before = await ph.inputValue();
+  await give(page, 'pH of the top layer', '55');
+  const beside = page.locator('.entry', { has: ph }).getByRole('alert');
+  await beside.filter({ hasText: 'Not kept: pH' }).waitFor();
+  await give(page, 'Organic matter', '3.5');
+  await atServer(page);
+  assert.match(await beside.innerText(), /Not kept: pH.*still stands/);
+  assert.equal(await ph.getAttribute('aria-invalid'), 'true');
+  await give(page, 'Nitrate in layer 1', '');
+  await page.getByText('this cannot be empty').waitFor();
+  await give(page, 'Nitrate in layer 1', '60');
+  await give(page, 'pH of the top layer', before);
+  await page.getByText('Not kept').first().waitFor({ state: 'detached' });
+});
+
+test('a unit chosen before its number goes with it; quick changes of one list are all kept', async () => {
+  const { page } = browser;
+  await page.getByLabel('Unit of Row spacing').selectOption('cm');
+  await give(page, 'Row spacing', '25');
+  await page.getByLabel('Time on the seed').waitFor();
+  await page.evaluate(() => {
+    const box = (words) =>
+      [...document.querySelectorAll('label')].find((l) => l.textContent.startsWith(words)).control;
+    for (const [words, value] of [
+      ['Time on the seed', '4'],
+      ['Longest on the label', '12'],
+    ]) {
+      box(words).value = value;
+      box(words).dispatchEvent(new Event('change', { bubbles: true }));
+    }
+  });
+  await page.locator('.kept:not(.waits)').waitFor();
+  await atServer(page);
+  await page.reload();
+  await atServer(page);
+  assert.equal(await page.getByLabel('Unit of Row spacing').inputValue(), 'cm');
+  assert.equal(await page.getByLabel('Row spacing', { exact: true }).inputValue(), '25');
+  assert.equal(await page.getByLabel('Time on the seed').inputValue(), '4');
+  assert.equal(await page.getByLabel('Longest on the label').inputValue(), '12');
+});
+
+test('a layer is kept with its nitrate, not before', async () => {
+  const { page } = browser;
+  const of = page.getByLabel(/^Nitrate in layer/);
+  const before = await of.count();
+  await page.getByRole('button', { name: 'Add a layer' }).click();
+  await page.getByText('is kept once its nitrate is typed').waitFor();
+  await page.reload();
+  await atServer(page);
+  assert.equal(await of.count(), before);
+  await page.getByRole('button', { name: 'Add a layer' }).click();
+  await give(page, `Nitrate in layer ${before + 1}`, '7');
+  await page.getByText('is kept once its nitrate is typed').waitFor({ state: 'detached' });
+  await atServer(page);
+  await page.reload();
+  await atServer(page);
+  assert.equal(await of.last().inputValue(), '7');
+});
+
 test('rotation and plan are edited in place and reach the server', async () => {
   const { page } = browser;
   await page.getByLabel('Crop in 2023').selectOption('pea');
   await page.getByLabel('Inoculated in 2023').selectOption('yes');
   await page.getByLabel('Expected yield', { exact: true }).fill('50');
   await page.getByLabel('Expected yield', { exact: true }).press('Enter');
-  await page.getByText('from what is not yet sent').waitFor(); // the last edit is in, and counted
+  await page.locator('.kept:not(.waits)').waitFor();
   await atServer(page);
   await page.reload();
   await atServer(page);

@@ -21,7 +21,7 @@ test('the engine and the server say the same in two ways; both are put into the 
   expect(says('passes.0.time', 'is no time of day, accepted is 00:00 to 23:59')).toMatch(
     /^Hour it ended: is no time of day/,
   );
-  expect(says('passes.0.product', 'has 200 bytes, accepted is 0 to 80')).toMatch(
+  expect(says('passes.0.product', 'has 200 characters, accepted is 0 to 80')).toMatch(
     /^Product, as the jug says: has 200 characters/,
   );
   expect(says('prices.soilTest.value', 'is -1, accepted is 0 to 100000 $/field')).toMatch(/^Soil test: is -1/);
