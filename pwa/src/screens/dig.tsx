@@ -104,8 +104,9 @@ function PageOf({ draft, part }: CountingProps) {
 function Tally({ draft, part }: { draft: DigDraft; part: DigPart | undefined }) {
   const spotNo = Math.max(1, draft.spots.length);
   const inSpot = draft.spots.at(-1)?.plants.length ?? 0;
+  const inPlant = draft.plant.vigour !== undefined;
   return (
-    <div class="tally" aria-live="polite">
+    <div class={inPlant ? 'tally in-plant' : 'tally'} aria-live="polite">
       <p class="where">{t('dig.where', { spot: spotNo, plant: inSpot + 1 })}</p>
       <OtherDay draft={draft} />
       {part && part.counted > 0 ? (
@@ -114,13 +115,15 @@ function Tally({ draft, part }: { draft: DigDraft; part: DigPart | undefined }) 
             {t('dig.count', { adequate: part.adequate, counted: part.counted })}{' '}
             <small>{t('dig.enough')}</small>
           </p>
-          <RangeBar
-            value={part.share.value ?? 0}
-            low={part.share.low}
-            high={part.share.high}
-            label={shareWords(part)}
-          />
-          <p class="enough">{enoughWords(part)}</p>
+          <div class="between">
+            <RangeBar
+              value={part.share.value ?? 0}
+              low={part.share.low}
+              high={part.share.high}
+              label={shareWords(part)}
+            />
+            <p class="enough">{enoughWords(part)}</p>
+          </div>
         </>
       ) : (
         <p class="enough">
@@ -152,38 +155,61 @@ interface MarksProps {
   part: DigPart | undefined;
 }
 
-/** One mark for each plant, spot by spot: patchiness shows before it is computed. */
+/** So many marks, and so many spots in figures, stand side by side on the smallest phone. */
+const mostMarks = 10;
+const mostBefore = 4;
+
+/**
+ * A mark for each of the last plants of the spot in hand, and of the last spots before how many
+ * had enough: patchiness shows before it is computed, and however long a dig is, the keys stay
+ * where they are.
+ */
 function Marks({ spots, part }: MarksProps) {
   let from = 0;
+  const dug = spots.map(({ plants }) => {
+    const results = part?.plantResults.slice(from, (from += plants.length)) ?? [];
+    return { plants: plants.length, results: results.map((r) => plantResult(r.result, part)) };
+  });
+  const here = dug.pop();
+  const before = dug.slice(-mostBefore).filter((spot) => spot.plants > 0);
+  const first = dug.length - before.length + 1;
+  const judged = part !== undefined && part.class !== 'tooEarly';
   return (
     <dl class="marks">
-      {spots
-        .filter((s) => s.plants.length > 0)
-        .map((spot, i) => {
-          const results = part?.plantResults.slice(from, (from += spot.plants.length)) ?? [];
-          const marks = results.map(({ result }) => plantResult(result, part)).join(' ');
-          return <SpotMarks key={spot.id} n={i + 1} plants={spot.plants.length} marks={marks} />;
-        })}
+      {judged && before.length > 0 && (
+        <div class="marks-row between">
+          <dt>{t('dig.spot', { n: before.length === 1 ? first : `${first}–${dug.length}` })}</dt>
+          <dd>{before.map(shareOf).join('\u00a0· ')}</dd>
+        </div>
+      )}
+      {here && here.plants > 0 && (
+        <SpotMarks n={spots.length} plants={here.plants} marks={here.results.join(' ')} />
+      )}
     </dl>
   );
 }
 
+/** "9/10": plants with enough among those of a spot. */
+const shareOf = ({ plants, results }: { plants: number; results: string[] }): string =>
+  `${results.filter((result) => result === 'adequate').length}/${plants}`;
+
 /** The marks of one spot, in words of the engine; plants without one are still being judged. */
 function SpotMarks({ n, plants, marks }: { n: number; plants: number; marks: string }) {
   const results = marks.split(' ');
+  const first = Math.max(0, plants - mostMarks);
   return (
     <div class="marks-row">
       <dt>{t('dig.spot', { n })}</dt>
       <dd>
-        {Array.from({ length: plants }, (_, i) => {
-          const result = results[i];
+        {Array.from({ length: plants - first }, (_, i) => {
+          const result = results[first + i];
           return result ? (
-            <span key={i}>
+            <span key={first + i}>
               <ClassMark of={result} />
               <span class="hidden">{t(`plant.${result}` as Key)}</span>
             </span>
           ) : (
-            <span key={i} class="mark-open" />
+            <span key={first + i} class="mark-open" />
           );
         })}
       </dd>

@@ -119,3 +119,22 @@ test('the measures see planted faults', async () => {
   await page.evaluate(() => (document.adoptedStyleSheets = []));
   assert.deepEqual(await measure(page, { flow: true, quick: true }), []);
 });
+
+test('however long a dig is, its keys stay under the thumb', async () => {
+  const { page } = browser;
+  await page.goto(program.url);
+  const link = page.getByRole('link', { name: 'Twin Sloughs' });
+  await page.goto(`${program.url}${await link.getAttribute('href')}/dig`);
+  await page.getByText('How does the plant look?').waitFor();
+  const digger = new Digger(page);
+  for (let spot = 1; spot <= 7; spot++) {
+    const plants = ['good', 'poor', ...Array(spot === 6 ? 13 : 3).fill('bare')];
+    await digger.spot(...plants);
+    if (spot < 7) await digger.press('Next spot');
+  }
+  await page.getByText('Spot 7, plant 6').waitFor();
+  for (const answer of ['vigorous', 'over5', 'pink', 'crownAndLateral']) {
+    assert.deepEqual(await measure(page, { flow: true, quick: true }), [], answer);
+    await digger.tap(page.locator(`[data-answer="${answer}"]`));
+  }
+});
