@@ -2,7 +2,7 @@
 import type { Fertilizer, Inoculant, Season } from '../wire.gen';
 import { editSeason, type Change } from '../state/edit';
 import { planYear, settings, type FieldRow } from '../state/records';
-import { t, type Key } from '../state/words';
+import { showUnit, t, type Key } from '../state/words';
 import { Act, Choice, NumberField, TextField } from '../ui/form';
 import { Amount } from '../ui/amount';
 import { crops, withOwn } from '../ui/crop';
@@ -15,7 +15,14 @@ type PutList<T> = (change: (now: readonly T[]) => readonly T[]) => Answer;
 const placements = ['seedRow', 'sideBand', 'pairedRow', 'twinKnife', 'midRow'] as const;
 const seedbeds = ['moist', 'marginal', 'dry', 'hotDry'] as const;
 const outlooks = ['dry', 'normal', 'moist'] as const;
-const products = ['map', 'ammoniumSulphate', 'urea', 'uan', 'coatedUrea'] as const;
+/** What each is rated by, as soil tests and guides do. */
+const products: { readonly [product: string]: string } = {
+  map: 'P₂O₅',
+  ammoniumSulphate: 'S',
+  urea: 'N',
+  uan: 'N',
+  coatedUrea: 'N',
+};
 const forms = ['liquid', 'peat', 'granular'] as const;
 const states = ['good', 'expired', 'frozen', 'overheated'] as const;
 
@@ -203,12 +210,13 @@ function Fertilizers({
           <Choice
             label={t('plan.product')}
             value={x.product}
-            options={products.map((p) => [p, t(`product.${p}` as Key)] as const)}
+            options={Object.keys(products).map((p) => [p, t(`product.${p}` as Key)] as const)}
             put={(v) => at(i, { product: v })}
           />
           <Amount
             label={t('plan.rate')}
             units={['lb/ac', 'kg/ha']}
+            unitWords={(unit) => `${showUnit(unit)} ${products[x.product] ?? ''}`}
             value={x.rate}
             needed
             put={(v) => (v ? at(i, { rate: v }) : undefined)}
