@@ -14,7 +14,7 @@ import {
   t,
   type Key,
 } from '../state/words';
-import { chanceRange, chanceWords, inColumn } from '../state/unit';
+import { chanceRange, chanceShort, inColumn } from '../state/unit';
 import type { Headline } from '../wire.gen';
 import { Calls, isOpenCall } from '../ui/calls';
 import { RangeBar } from '../ui/chance';
@@ -264,19 +264,10 @@ function Fail({ h }: { h: Head_ }) {
   const words = chanceRange(h.fail, h.failLow, h.failHigh);
   return (
     <>
-      <span>{shortRange(h.fail, h.failLow, h.failHigh)}</span>
+      <span>{chanceShort(h.fail, h.failLow, h.failHigh)}</span>
       <RangeBar value={h.fail} low={h.failLow} high={h.failHigh} label={words} />
     </>
   );
-}
-
-/** "1 in 30 (under 1 in 100 to 1 in 20)": the words of a range, short enough for a table. */
-function shortRange(p: number, low?: number, high?: number): string {
-  const value = chanceWords(p);
-  if (low === undefined || high === undefined) return value;
-  const [a, b] = [chanceWords(low), chanceWords(high)];
-  if (a === b) return value;
-  return value === a ? `${a} – ${b}` : t('loss.range', { value, low: a, high: b });
 }
 
 function Loss({ h }: { h: Head_ }) {

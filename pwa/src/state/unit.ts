@@ -129,14 +129,33 @@ export function chanceWords(p: number): string {
   return found ? t('chance.in', { part: found[0], whole: found[1] }) : t(key);
 }
 
-/** "about 1 in 5, between 1 in 12 and 1 in 3". */
+/** A range that is open at one end, by its other one: "at most 1 in 20"; "" where it is not. */
+function oneEnd(low: number, high: number): string {
+  if (!nearest(low) === !nearest(high)) return '';
+  return nearest(high)
+    ? t('chance.atMost', { chance: chanceWords(high) })
+    : t('chance.atLeast', { chance: chanceWords(low) });
+}
+
+/** "about 1 in 5, between 1 in 12 and 1 in 3"; "about 1 in 30, at most 1 in 20". */
 export function chanceRange(p: number, low?: number, high?: number): string {
   const mid = chanceWords(p);
   const about = nearest(p) ? t('chance.about', { chance: mid }) : mid;
   if (low === undefined || high === undefined) return about;
   const [a, b] = [chanceWords(low), chanceWords(high)];
   if (a === b) return about;
-  // "between under 1 in 100 and ..." would not be English: an open end is said with from and to.
-  const open = !nearest(low) || !nearest(high);
-  return t(open ? 'chance.span' : 'chance.between', { about, low: a, high: b });
+  const end = oneEnd(low, high);
+  if (end) return mid === a || mid === b ? end : `${about}, ${end}`;
+  return t(nearest(low) ? 'chance.between' : 'chance.span', { about, low: a, high: b });
+}
+
+/** "1 in 30 (1 in 50 to 1 in 20)", "1 in 30 (at most 1 in 12)": short enough for a table. */
+export function chanceShort(p: number, low?: number, high?: number): string {
+  const value = chanceWords(p);
+  if (low === undefined || high === undefined) return value;
+  const [a, b] = [chanceWords(low), chanceWords(high)];
+  if (a === b) return value;
+  const end = oneEnd(low, high);
+  if (!end) return t('loss.range', { value, low: a, high: b });
+  return value === a || value === b ? end : `${value} (${end})`;
 }

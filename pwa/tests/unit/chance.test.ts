@@ -29,9 +29,17 @@ test.each([
   expect(plain(unit.chanceWords(p))).toBe(said);
 });
 
-test('a range is said with both ends, and an end that is open without "between"', () => {
+test('a range is said with both ends, or by its other end where one is open', () => {
   expect(plain(unit.chanceRange(0.2, 0.083, 0.33))).toBe('about 1 in 5, between 1 in 12 and 1 in 3');
-  expect(plain(unit.chanceRange(0.03, 0.001, 0.05))).toBe('about 1 in 30, from under 1 in 100 to 1 in 20');
+  expect(plain(unit.chanceRange(0.03, 0.001, 0.05))).toBe('about 1 in 30, at most 1 in 20');
+  expect(plain(unit.chanceRange(0.001, 0.0001, 0.02))).toBe('at most 1 in 50');
+  expect(plain(unit.chanceRange(0.8, 0.5, 0.999))).toBe('about 4 in 5, at least 1 in 2');
+  expect(plain(unit.chanceRange(0.5, 0.001, 0.999))).toBe(
+    'about 1 in 2, from under 1 in 100 to nearly certain',
+  );
+  expect(plain(unit.chanceShort(0.03, 0.001, 0.08))).toBe('1 in 30 (at most 1 in 12)');
+  expect(plain(unit.chanceShort(0.01, 0.001, 0.01))).toBe('at most 1 in 100');
+  expect(plain(unit.chanceShort(0.2, 0.083, 0.33))).toBe('1 in 5 (1 in 12 to 1 in 3)');
   expect(plain(unit.chanceRange(0.2, 0.2, 0.2))).toBe('about 1 in 5');
 });
 
