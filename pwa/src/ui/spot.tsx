@@ -9,9 +9,9 @@ export function plantWords(p: Plant): string {
   if (p.nodules !== '') parts.push(t(`nodules.${p.nodules}` as Key));
   if (p.count !== undefined) parts.push(tn('dig.nodules', p.count));
   if (p.pink !== undefined) parts.push(t('dig.pink', { n: p.pink }));
-  if (p.nodules === 'none') return parts.join(' · ');
+  if (p.nodules === 'none') return parts.join('\u00a0· ');
   parts.push(t(`inside.${p.inside || 'notCut'}` as Key), t(`position.${p.position}` as Key));
-  return parts.join(' · ');
+  return parts.join('\u00a0· ');
 }
 
 export function Spots({ dig, part }: { dig: Dig; part: DigPart | undefined }) {
