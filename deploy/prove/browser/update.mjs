@@ -46,7 +46,8 @@ async function digAndLeaveOpen(page) {
   await digger.press('Done');
   await page.getByText(/to send/).first().waitFor();
   await page.getByRole('link', { name: 'To the next field' }).click();
-  await lines.nth(1).click();
+  await page.getByRole('link', { name: 'Fields', exact: true }).click();
+  await lines.nth(2).click(); // the second one is under a re-entry interval
   await digger.press('Dig roots here');
   await digger.spot('good', 'bare');
 }
