@@ -48,12 +48,22 @@ const orNull = (set: Values): Record<string, unknown> =>
   Object.fromEntries(Object.entries(set).map(([name, value]) => [name, value ?? null]));
 
 let before: Promise<unknown> = Promise.resolve();
+let looking = 0;
+const stay = (event: Event) => event.preventDefault();
 
-/** One edit after the other, each on what the one before has left. */
-function inTurn<T>(work: () => Promise<T>): Promise<T> {
+/**
+ * One edit after the other, each on what the one before has left. As long as one is looked at, the
+ * browser asks before it lets the page go.
+ */
+async function inTurn<T>(work: () => Promise<T>): Promise<T> {
+  if (looking++ === 0) addEventListener('beforeunload', stay);
   const mine = before.then(work);
   before = mine.catch(() => undefined);
-  return mine;
+  try {
+    return await mine;
+  } finally {
+    if (--looking === 0) removeEventListener('beforeunload', stay);
+  }
 }
 
 /** Keeps an edit of a record; gives the problem instead when the engine refuses the values. */
