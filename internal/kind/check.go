@@ -20,8 +20,6 @@ const (
 	maxAreaAcres  = 100000
 	minCropYear   = 1990
 	maxCropYear   = 2100
-	maxYieldBu    = 300   // bu/ac
-	maxYieldKg    = 20000 // kg/ha
 	maxCropLetter = 40
 )
 
@@ -173,8 +171,7 @@ func checkSeason(s wire.Season) error {
 		checkText("part", s.Part, 0, maxName),
 		checkText("note", s.Note, 0, maxNote),
 		checkWord("status", s.Status, "", "planned", "started", "done"),
-		checkHarvest(s.Harvested),
-		checkSeeded(s),
+		checkAmounts(s),
 		engineCheck("history.0.", func(in *agro.Input) {
 			in.CropYear = s.CropYear + 1
 			in.History = []agro.Season{s.Past()}
@@ -190,23 +187,11 @@ func checkSeason(s wire.Season) error {
 	)
 }
 
-func checkHarvest(q *agro.Quantity) error {
-	if q == nil {
-		return nil
-	}
-	high := float64(maxYieldBu)
-	if q.Unit == "kg/ha" {
-		high = maxYieldKg
-	}
+// checkAmounts holds what was seeded and harvested to its bounds.
+func checkAmounts(s wire.Season) error {
 	return firstOf(
-		checkWord("harvested.unit", q.Unit, "bu/ac", "kg/ha"),
-		checkRange("harvested.value", q.Value, 0, high, q.Unit),
-	)
-}
-
-// checkSeeded holds what was seeded to its bounds.
-func checkSeeded(s wire.Season) error {
-	return firstOf(
+		checkMost("harvested", s.Harvested),
+		checkMost("nitrogen", s.Nitrogen),
 		checkMost("seedRate", s.SeedRate),
 		checkMost("seedDepth", s.SeedDepth),
 		checkMost("starterUsed", s.StarterN),
@@ -218,7 +203,7 @@ func checkMost(field string, q *agro.Quantity) error {
 	if q == nil {
 		return nil
 	}
-	most := wire.SeededMost[field]
+	most := wire.SeasonMost[field]
 	return firstOf(
 		checkWord(field+".unit", q.Unit, slices.Sorted(maps.Keys(most))...),
 		checkRange(field+".value", q.Value, 0, most[q.Unit], q.Unit),

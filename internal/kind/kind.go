@@ -75,6 +75,7 @@ var All = map[string]Kind{
 		class: map[string]merge.Class{
 			"note": merge.Text, "status": merge.Ordered, "harvested": merge.Measured, "nodulation": merge.Measured,
 			"flooded": merge.Measured, "crop": merge.Measured, "seeded": merge.Measured, "emerged": merge.Measured,
+			"nitrogen": merge.Measured, "protein": merge.Measured,
 			"seedRate": merge.Measured, "seedDepth": merge.Measured, "starterUsed": merge.Measured,
 		},
 		links: []link{{"field", "field"}},

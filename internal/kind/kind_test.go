@@ -64,6 +64,7 @@ func TestWrongBodyNamesFieldAndRange(t *testing.T) {
 		"seen and not seen":    {"dig", field, `{"field":"` + field + `","cropYear":2027,"date":"2027-06-12","suspicions":["weevil"],"notSeen":["weevil"],` + oneRoot, "notSeen.0", "suspicions"},
 		"a stand on no ground": {"dig", field, `{"field":"` + field + `","cropYear":2027,"date":"2027-06-12","stand":[{"plants":9}],` + oneRoot, "stand.0.row", "hoop"},
 		"seeded very deep":     {"season", season, `{"field":"` + field + `","cropYear":2027,"crop":"pea","seedDepth":{"value":21,"unit":"cm"}}`, "seedDepth.value", "0 to 20.3 cm"},
+		"more N than a crop gets": {"season", season, `{"field":"` + field + `","cropYear":2027,"crop":"pea","nitrogen":{"value":900,"unit":"lb/ac"}}`, "nitrogen.value", "400"},
 		"seeded in bags":       {"season", season, `{"field":"` + field + `","cropYear":2027,"crop":"pea","seedRate":{"value":3,"unit":"bags"}}`, "seedRate.unit", "lb/ac"},
 		"starter below 0":      {"season", season, `{"field":"` + field + `","cropYear":2027,"crop":"pea","starterUsed":{"value":-1,"unit":"lb/ac"}}`, "starterUsed.value", "0 to 200"},
 		"hours below zero":     {"pass", field, pass(`"reEntryHours":-1`), "reEntryHours", "0 to 2000"},

@@ -56,6 +56,7 @@ type Season struct {
 	Nodulation string         `json:"nodulation,omitempty"` // "good" or "poor", as somebody saw it
 	Flooded    bool           `json:"flooded,omitempty"`
 	Harvested  *agro.Quantity `json:"harvested,omitempty"` // yield taken, "bu/ac" or "kg/ha"
+	Nitrogen   *agro.Quantity `json:"nitrogen,omitempty"`  // fertilizer N it got in all, "lb/ac" or "kg/ha"
 	Note       string         `json:"note,omitempty"`
 	Protein    *float64       `json:"protein,omitempty"`     // percent of the seed harvested
 	SeedRate   *agro.Quantity `json:"seedRate,omitempty"`    // as seeded, "lb/ac" or "kg/ha"

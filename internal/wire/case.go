@@ -147,7 +147,7 @@ func (s Season) Past() agro.Season {
 	return agro.Season{
 		CropYear: s.CropYear, Crop: s.Crop, AlsoHosts: s.AlsoHosts,
 		Inoculated: s.Inoculated, Nodulation: s.Nodulation, Flooded: s.Flooded,
-		Harvested: s.Harvested,
+		Harvested: s.Harvested, Nitrogen: s.Nitrogen,
 	}
 }
 

@@ -119,6 +119,8 @@ func readSeason(d *decoder, v *Season) {
 			d.flag(&v.Flooded)
 		case "harvested":
 			readSome(d, &v.Harvested, readQuantity)
+		case "nitrogen":
+			readSome(d, &v.Nitrogen, readQuantity)
 		case "note":
 			d.text(&v.Note)
 		case "protein":

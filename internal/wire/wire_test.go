@@ -124,6 +124,23 @@ func TestCaseTakesThePassesOfItsYear(t *testing.T) {
 }
 
 // TestADigAloneIsWhatTheReportSaysOfIt holds the phone's short question to the whole answer.
+// TestWhatLastYearGotAndTookReachesTheEngine: the estimate for ground that nobody tested stands on it.
+func TestWhatLastYearGotAndTookReachesTheEngine(t *testing.T) {
+	in, err := Case([]Record{
+		{field, "field", 0, json.RawMessage(`{"grower":"g","name":"N"}`)},
+		{"s1", "season", 0, json.RawMessage(`{"field":"` + field + `","cropYear":2027,"crop":"pea"}`)},
+		{"s2", "season", 0, json.RawMessage(`{"field":"` + field + `","cropYear":2026,"crop":"wheat",
+			"harvested":{"value":40,"unit":"bu/ac"},"nitrogen":{"value":90,"unit":"lb/ac"}}`)},
+	}, field, 2027)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := in.History[0]
+	if got.Harvested == nil || got.Harvested.Value != 40 || got.Nitrogen == nil || got.Nitrogen.Value != 90 {
+		t.Errorf("last year reaches the engine as %+v, want 40 bu/ac taken and 90 lb/ac given", got)
+	}
+}
+
 func TestADigAloneIsWhatTheReportSaysOfIt(t *testing.T) {
 	const plant = `{"id":"p","vigour":"vigorous","nodules":"over5","inside":"pink","position":"crownAndLateral"}`
 	records := []Record{

@@ -18,8 +18,10 @@ export const CROPS = [
 ] as const;
 /** Of them, those judged by counting nodules. */
 export const COUNTED: readonly string[] = ['soybean'];
-/** The most of what was seeded, by field and unit; the least is 0. */
-export const SEEDED_MOST = {
+/** The most that a season may say, by field and unit; the least is 0. */
+export const SEASON_MOST = {
+  harvested: { 'bu/ac': 300, 'kg/ha': 20000 },
+  nitrogen: { 'kg/ha': 449, 'lb/ac': 400 },
   seedDepth: { 'cm': 20.3, 'in': 8 },
   seedRate: { 'kg/ha': 672, 'lb/ac': 600 },
   starterUsed: { 'kg/ha': 224, 'lb/ac': 200 },
@@ -69,6 +71,7 @@ export interface Season {
   nodulation?: string;
   flooded?: boolean;
   harvested?: Quantity;
+  nitrogen?: Quantity;
   note?: string;
   protein?: number;
   seedRate?: Quantity;

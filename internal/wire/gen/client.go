@@ -64,15 +64,15 @@ func clientTypes() string {
 
 // bounds writes what the server takes of a value at most, so that a form can say so at once.
 func (w *writer) bounds() {
-	w.out.WriteString("/** The most of what was seeded, by field and unit; the least is 0. */\n")
-	w.out.WriteString("export const SEEDED_MOST = {\n")
-	for _, field := range slices.Sorted(maps.Keys(wire.SeededMost)) {
+	w.out.WriteString("/** The most that a season may say, by field and unit; the least is 0. */\n")
+	w.out.WriteString("export const SEASON_MOST = {\n")
+	for _, field := range slices.Sorted(maps.Keys(wire.SeasonMost)) {
 		fmt.Fprintf(&w.out, "  %s: {", field)
-		for i, unit := range slices.Sorted(maps.Keys(wire.SeededMost[field])) {
+		for i, unit := range slices.Sorted(maps.Keys(wire.SeasonMost[field])) {
 			if i > 0 {
 				w.out.WriteString(",")
 			}
-			fmt.Fprintf(&w.out, " '%s': %v", unit, wire.SeededMost[field][unit])
+			fmt.Fprintf(&w.out, " '%s': %v", unit, wire.SeasonMost[field][unit])
 		}
 		w.out.WriteString(" },\n")
 	}

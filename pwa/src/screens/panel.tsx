@@ -22,6 +22,7 @@ import { WholeWorking } from '../ui/working';
 import { Fold } from '../ui/fold';
 import { FieldForm } from './field-form';
 import { Passes } from './pass-form';
+import { HarvestForm } from './harvest-form';
 import { PlanForm } from './plan-form';
 import { RotationForm } from './rotation-form';
 import { SeedingForm } from './seeding-form';
@@ -84,6 +85,7 @@ function Forms({ row }: { row: FieldRow }) {
     <>
       <SoilForm row={row} />
       <RotationForm field={row.field.id} />
+      <HarvestForm field={row.field.id} />
       <PlanForm row={row} />
       <SeedingForm row={row} />
       <Passes field={row.field.id} />

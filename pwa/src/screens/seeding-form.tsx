@@ -1,7 +1,7 @@
 // How a field was seeded: the dates that the windows hang on, and what went into the ground.
 import { useEffect } from 'preact/hooks';
-import { SEEDED_MOST, type Problem, type Quantity, type Season } from '../wire.gen';
-import { editSeason, type Change, type Values } from '../state/edit';
+import type { Quantity, Season } from '../wire.gen';
+import { editSeason, type Change } from '../state/edit';
 import { one, planYear, rowOf, seasons, type FieldRow } from '../state/records';
 import { mayPlan } from '../state/session';
 import { loadEngineWords, showDate, showNumber, showUnit, t, type Key } from '../state/words';
@@ -58,19 +58,6 @@ function Facts({ body }: { body: Partial<Season> }) {
   );
 }
 
-/** What the server would not take: said at once, before it is kept. */
-function overMost(set: Values): Problem | undefined {
-  for (const [field, bounds] of Object.entries(SEEDED_MOST)) {
-    const q = set[field] as Quantity | null | undefined;
-    if (!q) continue;
-    const most = (bounds as { [unit: string]: number })[q.unit];
-    if (most === undefined || (q.value >= 0 && q.value <= most)) continue;
-    const message = `is ${q.value}, accepted 0 to ${most} ${q.unit}`;
-    return { code: 'range', field, message };
-  }
-  return undefined;
-}
-
 /** What was last said of another field this year: offered, not assumed. */
 function lastSaid<K extends 'seedDepth' | 'rowSpacing'>(name: K, but: string): Season[K] | undefined {
   const said = [...seasons.value.values()]
@@ -82,10 +69,7 @@ function lastSaid<K extends 'seedDepth' | 'rowSpacing'>(name: K, but: string): S
 export function SeedingForm({ row, whole = false }: { row: FieldRow; whole?: boolean }) {
   const body: Partial<Season> = row.season?.body ?? {};
   const { id } = row.field;
-  const put = (change: Change<Season>) => {
-    const wrong = typeof change === 'function' ? undefined : overMost(change);
-    return wrong ? Promise.resolve(wrong) : editSeason(id, planYear.value, change);
-  };
+  const put = (change: Change<Season>) => editSeason(id, planYear.value, change);
   const depth = body.seedDepth ? undefined : lastSaid('seedDepth', id);
   return (
     <section class="edit">

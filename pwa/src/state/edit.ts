@@ -2,7 +2,14 @@
 // there and nowhere else; what it has never said a word about goes on to the server, which judges
 // every body again.
 import { newId, seasonId, settingsId } from '../id';
-import { CROPS, type Problem, type Season, type Settings } from '../wire.gen';
+import {
+  CROPS,
+  SEASON_MOST,
+  type Problem,
+  type Quantity,
+  type Season,
+  type Settings,
+} from '../wire.gen';
 import { keep, keeping } from './keep';
 import { caseOf, planYear, rows, view } from './records';
 import { compute, type ReportState } from './report';
@@ -30,18 +37,21 @@ function changed(field: string, id: string, kind: string, set: Values) {
   return [...records, { id, kind, body }];
 }
 
-/** What the engine says against an edit; undefined = nothing. */
+/** What the engine says against an edit, in the crop years it counts for; undefined = nothing. */
 export async function judge(
   field: string,
   id: string,
   kind: string,
   set: Values,
 ): Promise<Problem | undefined> {
-  const year = planYear.value;
-  const after = problemIn(await compute(changed(field, id, kind, set), field, year));
-  if (!after) return undefined;
-  const before = problemIn(await compute(caseOf(field), field, year));
-  return same(before, after) ? undefined : after;
+  const own = kind === 'season' ? (set['cropYear'] ?? view.value.get(id)?.body['cropYear']) : undefined;
+  for (const year of new Set([planYear.value, Number(own ?? planYear.value)])) {
+    const after = problemIn(await compute(changed(field, id, kind, set), field, year));
+    if (!after) continue;
+    const before = problemIn(await compute(caseOf(field), field, year));
+    if (!same(before, after)) return after;
+  }
+  return undefined;
 }
 
 const orNull = (set: Values): Record<string, unknown> =>
@@ -85,7 +95,8 @@ async function put<T>(
 ): Promise<Problem | undefined> {
   const now = (view.value.get(id)?.body ?? {}) as Partial<T>;
   const set = typeof change === 'function' ? change(now) : change;
-  const problem = field ? await judge(field, id, kind, set) : undefined;
+  const over = kind === 'season' ? overMost(set) : undefined;
+  const problem = over ?? (field ? await judge(field, id, kind, set) : undefined);
   if (problem) return problem;
   await keep([{ rec: id, kind, base: view.value.get(id)?.seq ?? 0, set: orNull(set) }]);
   return undefined;
@@ -97,6 +108,18 @@ export async function editSettings(change: Change<Settings>): Promise<Problem | 
   if (!farm) return undefined;
   const some = rows.value.find((row) => CROPS.some((crop) => crop === row.season?.body.crop));
   return edit('settings', await settingsId(farm), change, some?.field.id);
+}
+
+/** What the server would not take of a season: said at once, before it is kept. */
+function overMost(set: Values): Problem | undefined {
+  for (const [field, bounds] of Object.entries(SEASON_MOST)) {
+    const q = set[field] as Quantity | null | undefined;
+    if (!q) continue;
+    const most = (bounds as { [unit: string]: number })[q.unit];
+    if (most === undefined || (q.value >= 0 && q.value <= most)) continue;
+    return { code: 'range', field, message: `is ${q.value}, accepted 0 to ${most} ${q.unit}` };
+  }
+  return undefined;
 }
 
 /** Edits one crop year of a field, which is made by its first edit. */

@@ -44,6 +44,9 @@ const labels: Readonly<{ [part: string]: Key }> = {
   emerged: 'plan.emerged',
   fertilizers: 'plan.fertilizers',
   inoculants: 'plan.inoculants',
+  harvested: 'harvest.yield',
+  nitrogen: 'harvest.nitrogen',
+  protein: 'harvest.protein',
   rate: 'plan.rate',
   cellsPerSeed: 'plan.cells',
   hoursOnSeed: 'plan.hours',
@@ -71,7 +74,7 @@ const labels: Readonly<{ [part: string]: Key }> = {
 };
 
 /** Parts that only say where in the engine's input a value stands. */
-const silent = new Set(['value', 'soilTest', 'plan', 'ground', 'history', 'season', 'digs']);
+const silent = new Set(['value', 'soilTest', 'plan', 'ground', 'history', 'harvest', 'season', 'digs']);
 
 /** What screens call a part of a record. */
 export function label(part: string): string {

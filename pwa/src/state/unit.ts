@@ -81,7 +81,7 @@ export function inColumn(
   if (cents) return { number: numberIn(locale(), shown, 2, 2), unit: showUnit(own) };
   const digits = own.startsWith('$') ? 0 : digitsFor(shown);
   const number = showNumber(digits === 0 ? Math.round(shown) || 0 : shown, digits);
-  return { number: number.replace('-', '\u2212'), unit: showUnit(own) };
+  return { number, unit: showUnit(own) };
 }
 
 writeAmountsBy(showAmount);

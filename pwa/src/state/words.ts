@@ -79,7 +79,7 @@ export const locale = (): Locale => (language.value === 'fr' ? 'fr-CA' : 'en-CA'
 
 export function showNumber(value: number, digits = 1): string {
   const most = Math.abs(value) >= 100 ? Math.min(digits, 0) : digits;
-  return numberIn(locale(), value, most);
+  return numberIn(locale(), value, most).replace('-', '\u2212');
 }
 
 /** "12 June" of a date, by the months of a key, and the year where it is not the year of today. */

@@ -102,6 +102,11 @@ export function WholeWorking({ report }: { report: Report }) {
   );
 }
 
+/** One part of the report by itself. */
+export function Part({ name, report }: { name: keyof Report; report: Report }) {
+  return <Value name={name} value={report[name]} report={report} />;
+}
+
 interface ValueProps {
   name: string;
   value: unknown;

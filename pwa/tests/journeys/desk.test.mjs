@@ -2,7 +2,7 @@
 // the desk and then at the server; a bad value refused with its range; the grower's page printed.
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { Browser, assertAccessible, desk, signIn } from '../browser.mjs';
+import { Browser, assertAccessible, desk, signIn, until } from '../browser.mjs';
 import { Program } from '../server.mjs';
 
 let program;
@@ -124,6 +124,25 @@ test('a layer is kept with its nitrate, not before', async () => {
   await page.reload();
   await atServer(page);
   assert.equal(await of.last().inputValue(), '7');
+});
+
+test('last year’s harvest is entered, and its balance follows; slips are refused at the box', async () => {
+  const { page } = browser;
+  await page.getByRole('link', { name: 'Bin Yard', exact: true }).click();
+  const form = page.locator('.edit', { hasText: 'Harvest of 2026' });
+  const net = form.locator('.leader', { hasText: 'fixed less nitrogen taken off' });
+  const before = await net.innerText();
+  await give(page, 'Protein of the seed', '90');
+  await form.getByText('is 90, accepted 5 to 50 percent').waitFor();
+  await give(page, 'Protein of the seed', '24');
+  await form.getByText('Not kept').waitFor({ state: 'detached' });
+  await give(page, 'Fertilizer nitrogen in all', '900');
+  await form.getByText('is 900, accepted 0 to 400 lb/ac').waitFor();
+  await give(page, 'Fertilizer nitrogen in all', '10');
+  await form.getByText('Not kept').waitFor({ state: 'detached' });
+  await until(page, (old) => !document.body.innerText.includes(old), before.split('\n').at(-1));
+  await page.getByRole('link', { name: 'New Breaking', exact: true }).click();
+  await atServer(page);
 });
 
 test('rotation and plan are edited in place and reach the server', async () => {
