@@ -26,6 +26,7 @@ import { NotKept } from './ui/not-kept';
 const PassScreen = lazy(() => import('./screens/pass-form').then((m) => m.PassScreen));
 const SeedingScreen = lazy(() => import('./screens/seeding-form').then((m) => m.SeedingScreen));
 const PricesScreen = lazy(() => import('./screens/prices-form').then((m) => m.PricesScreen));
+const Order = lazy(() => import('./screens/order').then((m) => m.Order));
 const Look = lazy(() => import('./screens/look').then((m) => m.Look));
 const Settings = lazy(() => import('./screens/settings').then((m) => m.Settings));
 const MorningCheck = lazy(() => import('./screens/ready').then((m) => m.MorningCheck));
@@ -83,6 +84,7 @@ function Screens() {
       <Route path="/field/:id/walk" component={Walk} />
       <Route path="/field/:id/outline" component={OutlineForm} />
       <Route path="/outlines" component={Outlines} />
+      <Route path="/order" component={Order} />
       <Route path="/field/:id/paper" component={Paper} />
       <Route path="/field/:id/sheet" component={FieldSheet} />
       <Route path="/sheet" component={BlankSheet} />

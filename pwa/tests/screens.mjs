@@ -311,6 +311,7 @@ export const tours = [
       ...field,
       ...day,
       ...office,
+      { ...path('order', '/order'), print: true },
       path('outlines', '/outlines'),
       ...making,
       ...own,

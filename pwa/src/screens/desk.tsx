@@ -4,7 +4,7 @@ import { useEffect } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import { standing as standingDecision } from '../state/decision';
 import { find, isAway, planYear, rows, type FieldRow } from '../state/records';
-import { mayPlan, phase, tally } from '../state/session';
+import { mayPlan, tally } from '../state/session';
 import {
   loadEngineWords,
   sayBare,
@@ -15,7 +15,6 @@ import {
   type Key,
 } from '../state/words';
 import { chanceRange, chanceShort, inColumn } from '../state/unit';
-import type { Headline } from '../wire.gen';
 import { Calls, isOpenCall } from '../ui/calls';
 import { RangeBar } from '../ui/chance';
 import { decisionWords } from '../ui/decision';
@@ -26,9 +25,11 @@ import {
   classWords,
   cropWords,
   isTouched,
+  StarterRate,
   standing,
 } from '../ui/headline';
 import { NewVersion } from '../ui/new-version';
+import { NoFields } from '../ui/no-fields';
 import { NewField } from './new-field';
 import { Panel } from './panel';
 import { AwayGrowers } from './put-away';
@@ -81,7 +82,7 @@ export function Desk({ id = '' }: { id?: string }) {
           {rows.value.length > 0 ? (
             <Table chosen={id} />
           ) : (
-            <p>{phase.value.at === 'offline' ? t('fields.firstOffline') : t('fields.none')}</p>
+            <NoFields />
           )}
           {mayPlan.value && <AwayGrowers />}
         </section>
@@ -115,6 +116,11 @@ function Tools({ alone }: { alone: boolean }) {
       {alone && mayPlan.value && (
         <>
           <NewField />
+          {rows.value.length > 0 && (
+            <a class="button" href="/order">
+              {t('order.link')}
+            </a>
+          )}
           <a class="button" href="/outlines">
             {t('outlines.link')}
           </a>
@@ -230,7 +236,7 @@ function content(column: Column, { row, standing: s }: Line) {
     case 'test':
       return row.test ? showShortDate(row.test.body.sampled) : t('desk.noTest');
     case 'starter':
-      return h ? <Starter h={h} /> : '–';
+      return h ? <StarterRate h={h} /> : '–';
     case 'fail':
       return <Fail h={h} />;
     case 'loss':
@@ -242,19 +248,6 @@ function content(column: Column, { row, standing: s }: Line) {
     default:
       return '–';
   }
-}
-
-/** Below the column's head, which has the unit, the amount alone says it. */
-function Starter({ h }: { h: Headline }) {
-  if (h.starterDecision === 'none') return <>{t('decision.none')}</>;
-  if (h.starterDecision === 'unknown' || h.starterN === undefined)
-    return <>{t('decision.unknown')}</>;
-  return (
-    <>
-      {inColumn(h.starterN, 'lb/ac').number}
-      {h.starterDecision === 'optional' && <small>{t('desk.optional')}</small>}
-    </>
-  );
 }
 
 type Head_ = Line['standing']['headline'];

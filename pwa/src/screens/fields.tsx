@@ -4,7 +4,7 @@ import { useEffect } from 'preact/hooks';
 import { openDigs } from '../state/dig';
 import { plantCount } from '../dig/draft';
 import { find, inSeason, isAway, planYear, rows, view, type FieldRow } from '../state/records';
-import { phase, tally } from '../state/session';
+import { tally } from '../state/session';
 import { keepSight } from '../state/sight';
 import { opensWithWalk } from '../state/today';
 import { showDate, showMoment, t, tn } from '../state/words';
@@ -22,6 +22,7 @@ import {
   starterWords,
 } from '../ui/headline';
 import { NewVersion } from '../ui/new-version';
+import { NoFields } from '../ui/no-fields';
 
 const sought = signal('');
 
@@ -76,14 +77,9 @@ export function Fields() {
       ))}
       {end}
       {rows.value.length > 0 && groups.value.length === 0 && <p>{t('fields.noneFound')}</p>}
-      {rows.value.length === 0 && <Empty />}
+      {rows.value.length === 0 && <NoFields />}
     </Frame>
   );
-}
-
-function Empty() {
-  if (tally.value.lastAnswer !== '') return <p>{t('fields.none')}</p>;
-  return <p>{phase.value.at === 'offline' ? t('fields.firstOffline') : t('fields.firstLoad')}</p>;
 }
 
 /** How old is what I see. */

@@ -1,4 +1,5 @@
 // Units for showing only: an amount in the units a person thinks in. Storage and engine keep theirs.
+import type { Quantity } from '../wire.gen';
 import { numberIn } from './intl';
 import { settings } from './records';
 import { locale, showNumber, showUnit, t, writeAmountsBy, type Key } from './words';
@@ -20,7 +21,12 @@ const metric: Readonly<{ [unit: string]: Rule }> = {
   'bu/ac': [(lbPerBushel * kgPerLb) / haPerAcre, 'kg/ha'],
   '$/ac': [1 / haPerAcre, '$/ha'],
   mi: [kmPerMile, 'km'],
+  ac: [haPerAcre, 'ha'],
+  lb: [kgPerLb, 'kg'],
 };
+
+export const acresIn = ({ value, unit }: Quantity): number =>
+  unit === 'ha' ? value / haPerAcre : value;
 
 export function inSystem(value: number, unit: string, system: string): [number, string] {
   const rule = system === 'metric' ? metric[unit] : undefined;

@@ -2,7 +2,7 @@
 import type { Headline } from '../wire.gen';
 import { report } from '../state/report';
 import { planYear, type FieldRow } from '../state/records';
-import { showAmount } from '../state/unit';
+import { inColumn, showAmount } from '../state/unit';
 import { hasKey, t, within, type Key } from '../state/words';
 
 export interface Standing {
@@ -45,6 +45,19 @@ export function starterWords(h: Headline): string {
   return h.starterDecision === 'optional'
     ? t('starter.optional', { amount })
     : t('starter.apply', { amount });
+}
+
+/** Below the column's head, which has the unit, the amount alone says it. */
+export function StarterRate({ h }: { h: Headline }) {
+  if (h.starterDecision === 'none') return <>{t('decision.none')}</>;
+  if (h.starterDecision === 'unknown' || h.starterN === undefined)
+    return <>{t('decision.unknown')}</>;
+  return (
+    <>
+      {inColumn(h.starterN, 'lb/ac').number}
+      {h.starterDecision === 'optional' && <small>{t('desk.optional')}</small>}
+    </>
+  );
 }
 
 /** The class, with "so far" where more has to be dug before it stands. */

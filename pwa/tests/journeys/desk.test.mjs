@@ -210,6 +210,17 @@ test('the table sorts by the chance of failure', async () => {
   await assertAccessible(page, 'the table of fields');
 });
 
+test('what to order adds the plans up, and a field leads to its plan', async () => {
+  const { page } = browser;
+  await page.getByRole('link', { name: 'What to order' }).click();
+  const sums = page.getByRole('table', { name: 'Inoculant' });
+  await sums.getByRole('row', { name: /Field pea Peat \d \d{3}/ }).waitFor();
+  await page.getByRole('table', { name: 'Starter nitrogen' }).getByText('Optional').waitFor();
+  await assertAccessible(page, 'what to order');
+  await page.getByRole('link', { name: 'Home Quarter' }).click();
+  await page.getByRole('heading', { level: 2, name: 'Home Quarter' }).waitFor();
+});
+
 test('a scout is added, and the desk’s pages are accessible', async () => {
   const { page } = browser;
   await page.getByRole('link', { name: 'People' }).click();
