@@ -15,9 +15,6 @@ import (
 
 // Ranges of the values that only records have; the engine keeps those of its own input.
 const (
-	maxName       = 120
-	maxNote       = 4000
-	maxAreaAcres  = 100000
 	minCropYear   = 1990
 	maxCropYear   = 2100
 	maxCropLetter = 40
@@ -102,7 +99,7 @@ func CheckSettings(s wire.Settings) error {
 		today = checkDate("today", s.Today)
 	}
 	return firstOf(
-		checkText("name", s.Name, 1, maxName), zone, today,
+		checkText("name", s.Name, 1, wire.MaxName), zone, today,
 		checkCurrency(s.Currency),
 		checkWord("units", s.Units, "imperial", "metric"),
 		checkWord("starterRule", s.StarterRule, "published", "practice"),
@@ -130,8 +127,8 @@ func checkCurrency(code string) error {
 
 func checkGrower(g wire.Grower) error {
 	return firstOf(
-		checkText("name", g.Name, 1, maxName),
-		checkText("note", g.Note, 0, maxNote),
+		checkText("name", g.Name, 1, wire.MaxName),
+		checkText("note", g.Note, 0, wire.MaxNote),
 		checkWord("language", g.Language, "", "en", "fr"),
 	)
 }
@@ -139,8 +136,8 @@ func checkGrower(g wire.Grower) error {
 func checkField(f wire.Field) error {
 	return firstOf(
 		checkID("grower", f.Grower),
-		checkText("name", f.Name, 1, maxName),
-		checkText("note", f.Note, 0, maxNote),
+		checkText("name", f.Name, 1, wire.MaxName),
+		checkText("note", f.Note, 0, wire.MaxNote),
 		checkArea(f.Area),
 		checkOutline(f.Outline),
 		engineCheck("ground.", func(in *agro.Input) {
@@ -153,13 +150,13 @@ func checkArea(a *agro.Quantity) error {
 	if a == nil {
 		return nil
 	}
-	high := float64(maxAreaAcres)
+	high := float64(wire.MaxAcres)
 	if a.Unit == "ha" {
-		high = maxAreaAcres * 0.40468564224
+		high = wire.MaxAcres * wire.AcreInHa
 	}
 	return firstOf(
 		checkWord("area.unit", a.Unit, "ac", "ha"),
-		checkRange("area.value", a.Value, 0.01, high, a.Unit),
+		checkRange("area.value", a.Value, wire.MinArea, high, a.Unit),
 	)
 }
 
@@ -168,8 +165,8 @@ func checkSeason(s wire.Season) error {
 		checkID("field", s.Field),
 		checkCropYear("cropYear", s.CropYear),
 		checkText("crop", s.Crop, 1, maxCropLetter),
-		checkText("part", s.Part, 0, maxName),
-		checkText("note", s.Note, 0, maxNote),
+		checkText("part", s.Part, 0, wire.MaxName),
+		checkText("note", s.Note, 0, wire.MaxNote),
 		checkWord("status", s.Status, "", "planned", "started", "done"),
 		checkAmounts(s),
 		engineCheck("history.0.", func(in *agro.Input) {
@@ -218,7 +215,7 @@ func checkSoilTest(t wire.SoilTest) error {
 	return firstOf(
 		checkID("field", t.Field), year,
 		checkDate("sampled", t.Sampled),
-		checkText("note", t.Note, 0, maxNote),
+		checkText("note", t.Note, 0, wire.MaxNote),
 		engineCheck("soilTest.", func(in *agro.Input) {
 			in.CropYear, in.SoilTest = t.Serves(), &t.SoilTest
 		}),
@@ -230,8 +227,8 @@ func checkDig(d wire.Dig) error {
 		checkID("field", d.Field),
 		checkCropYear("cropYear", d.CropYear),
 		checkDate("date", d.Date),
-		checkText("note", d.Note, 0, maxNote),
-		checkText("weeds", d.Weeds, 0, maxNote),
+		checkText("note", d.Note, 0, wire.MaxNote),
+		checkText("weeds", d.Weeds, 0, wire.MaxNote),
 		checkNotSeen(d),
 		checkSpots(d),
 		engineCheck("digs.0.", func(in *agro.Input) {
@@ -244,7 +241,7 @@ func checkSpots(d wire.Dig) error {
 	for i, spot := range d.Spots {
 		err := firstOf(
 			checkID("id", spot.ID),
-			checkText("note", spot.Note, 0, maxNote),
+			checkText("note", spot.Note, 0, wire.MaxNote),
 			checkDegree(
 				"longitude",
 				spot.Longitude,

@@ -15,7 +15,7 @@ func checkCorrection(c wire.Correction) error {
 	return firstOf(
 		checkID("dig", c.Dig),
 		checkID("field", c.Field),
-		checkText("why", c.Why, 1, maxNote),
+		checkText("why", c.Why, 1, wire.MaxNote),
 		checkTarget(c),
 		checkRight(c),
 	)

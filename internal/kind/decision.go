@@ -19,7 +19,7 @@ func checkDecision(d wire.Decision) error {
 		checkDigIDs(d.Digs),
 		checkWord("choice", d.Choice, "apply", "wait", "digAgain", "none", "confirmed"),
 		checkText("reason", d.Reason, 1, wire.MaxReason),
-		checkText("who", d.Who, 1, maxName),
+		checkText("who", d.Who, 1, wire.MaxName),
 		checkDate("date", d.Date),
 		checkApply(d),
 		checkByDay(d),

@@ -17,7 +17,7 @@ func checkPass(p wire.Pass) error {
 		checkDate("date", p.Date),
 		checkWord("what", p.What, "herbicide", "insecticide", "fungicide", "fertilizer", "desiccant",
 			"other"),
-		checkText("note", p.Note, 0, maxNote),
+		checkText("note", p.Note, 0, wire.MaxNote),
 		engineCheck("passes.0.", func(in *agro.Input) {
 			in.CropYear, in.Passes = p.CropYear, []agro.Pass{p.Pass}
 		}),
@@ -33,6 +33,6 @@ func checkAssignment(a wire.Assignment) error {
 		checkID("field", a.Field),
 		checkCropYear("cropYear", a.CropYear),
 		person,
-		checkText("note", a.Note, 0, maxNote),
+		checkText("note", a.Note, 0, wire.MaxNote),
 	)
 }

@@ -44,7 +44,7 @@ func checkPhoto(p wire.Photo) error {
 		checkRange("size", float64(p.Size), 1, maxPhoto, "bytes"),
 		checkRange("w", float64(p.W), 1, maxSide, "pixels"),
 		checkRange("h", float64(p.H), 1, maxSide, "pixels"),
-		checkText("note", p.Note, 0, maxNote),
+		checkText("note", p.Note, 0, wire.MaxNote),
 		checkThumb(p.Thumb),
 		checkPlace(p.Place),
 	)

@@ -1,5 +1,15 @@
 package wire
 
+// What every text and every area of a record is held to. Server and client judge by them, so that a
+// form refuses what the server would.
+const (
+	MaxName  = 120    // characters
+	MaxNote  = 4000   // characters
+	MinArea  = 0.01   // acres or hectares
+	MaxAcres = 100000 // acres
+	AcreInHa = 0.40468564224
+)
+
 // Bound is the most of a value that a client may send, by unit; the least is 0.
 type Bound map[string]float64
 

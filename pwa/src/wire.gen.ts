@@ -18,6 +18,11 @@ export const CROPS = [
 ] as const;
 /** Of them, those judged by counting nodules. */
 export const COUNTED: readonly string[] = ['soybean'];
+/** Characters. */
+export const MAX_NAME = 120;
+export const MAX_NOTE = 4000;
+/** The least and the most of an area, by unit. */
+export const AREA = { ac: [0.01, 100000], ha: [0.01, 40468.564224] } as const;
 /** The most that a season may say, by field and unit; the least is 0. */
 export const SEASON_MOST = {
   harvested: { 'bu/ac': 300, 'kg/ha': 20000 },

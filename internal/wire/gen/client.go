@@ -64,6 +64,11 @@ func clientTypes() string {
 
 // bounds writes what the server takes of a value at most, so that a form can say so at once.
 func (w *writer) bounds() {
+	fmt.Fprintf(&w.out, "/** Characters. */\nexport const MAX_NAME = %d;\nexport const MAX_NOTE = %d;\n",
+		wire.MaxName, wire.MaxNote)
+	fmt.Fprintf(&w.out, "/** The least and the most of an area, by unit. */\n"+
+		"export const AREA = { ac: [%v, %d], ha: [%v, %v] } as const;\n",
+		wire.MinArea, wire.MaxAcres, wire.MinArea, wire.MaxAcres*wire.AcreInHa)
 	w.out.WriteString("/** The most that a season may say, by field and unit; the least is 0. */\n")
 	w.out.WriteString("export const SEASON_MOST = {\n")
 	for _, field := range slices.Sorted(maps.Keys(wire.SeasonMost)) {

@@ -26,19 +26,24 @@ export function Account() {
           label={t('first.account')}
           value={s.name}
           needed
-          put={(v) => put({ name: v.trim() })}
+          tidy={(v) => v.trim()}
+          put={(v) => put({ name: v })}
         />
         <TextField
           label={t('account.timeZone')}
           hint={t('account.timeZoneHint')}
           value={s.timeZone}
+          needed
+          tidy={(v) => v.trim()}
           put={(v) => put({ timeZone: v })}
         />
         <TextField
           label={t('account.currency')}
           hint={t('account.currencyHint')}
           value={s.currency}
-          put={(v) => put({ currency: v.toUpperCase() })}
+          needed
+          tidy={(v) => v.trim().toUpperCase()}
+          put={(v) => put({ currency: v })}
         />
         <Choice
           label={t('account.units')}

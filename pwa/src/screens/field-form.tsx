@@ -32,7 +32,8 @@ export function FieldForm({ row }: { row: FieldRow }) {
           label={t('newField.name')}
           value={body.name}
           needed
-          put={(v) => put({ name: v.trim() })}
+          tidy={(v) => v.trim()}
+          put={(v) => put({ name: v })}
         />
         <Choice
           label={t('col.grower')}
@@ -83,7 +84,8 @@ function GrowerName({ row }: { row: FieldRow }) {
       label={t('fieldForm.growerName')}
       value={grower.body.name}
       needed
-      put={(name) => edit('grower', grower.id, { name: name.trim() })}
+      tidy={(v) => v.trim()}
+      put={(name) => edit('grower', grower.id, { name })}
     />
   );
 }

@@ -2,7 +2,10 @@
 import { signal, useSignal } from '@preact/signals';
 import { useLocation } from 'preact-iso';
 import { all } from '../state/records';
-import { make } from '../state/edit';
+import { newId } from '../id';
+import { beyond } from '../state/bound';
+import { keep } from '../state/keep';
+import { problemWords } from '../state/problem';
 import { t } from '../state/words';
 import { Choice, Form, NumberField, TextField } from '../ui/form';
 
@@ -39,15 +42,24 @@ function NewFieldForm() {
       name.value.trim() === '' || (grower.value === newGrower && growerName.value.trim() === '');
     error.value = lacks ? t('newField.lacks') : '';
     if (lacks) return;
-    const owner =
-      grower.value === newGrower
-        ? await make('grower', { name: growerName.value.trim() })
-        : grower.value;
-    if (!owner) return;
+    const [id, owner] = [newId(Date.now()), newId(Date.now())];
+    const isNew = grower.value === newGrower;
     const size = area.value === undefined ? {} : { area: { value: area.value, unit: unit.value } };
-    const id = await make('field', { grower: owner, name: name.value.trim(), ...size });
+    const made = [
+      ...(isNew ? [{ rec: owner, kind: 'grower', base: 0, set: { name: growerName.value.trim() } }] : []),
+      {
+        rec: id,
+        kind: 'field',
+        base: 0,
+        set: { grower: isNew ? owner : grower.value, name: name.value.trim(), ...size },
+      },
+    ];
+    const wrong = made.map((m) => beyond(m.kind, m.set)).find((p) => p !== undefined);
+    error.value = wrong ? t('form.notKept', { why: problemWords(wrong) }) : '';
+    // Both at once: a grower without the field that was meant would be half of it.
+    if (wrong || !(await keep(made))) return;
     asked.value = false;
-    if (id) route(`/field/${id}`);
+    route(`/field/${id}`);
   };
   return (
     <Form onSubmit={() => void add()}>

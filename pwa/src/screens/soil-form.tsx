@@ -57,7 +57,8 @@ function Editor({ body, put }: { body: SoilTest; put: Put }) {
           type="date"
           value={body.sampled}
           needed
-          put={(v) => put({ sampled: v })}
+          // The test stays in the crop year it is shown in: another date must not take it out of sight.
+          put={(v) => put({ sampled: v, cropYear: planYear.value })}
         />
         {inPPM && (
           <Choice

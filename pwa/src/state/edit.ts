@@ -1,15 +1,9 @@
-// Edits at the desk. The engine judges an edit before it is kept, since the accepted ranges stand
-// there and nowhere else; what it has never said a word about goes on to the server, which judges
-// every body again.
+// Edits at the desk. An edit is judged before it is kept, by the engine and by what the server alone
+// looks at (state/bound): what was kept and then refused would be work done twice.
 import { newId, seasonId, settingsId } from '../id';
-import {
-  CROPS,
-  SEASON_MOST,
-  type Problem,
-  type Quantity,
-  type Season,
-  type Settings,
-} from '../wire.gen';
+import type { CaseRecord } from '../engine/bridge';
+import { CROPS, type Problem, type Season, type Settings } from '../wire.gen';
+import { beyond } from './bound';
 import { keep, keeping } from './keep';
 import { caseOf, planYear, rows, view } from './records';
 import { compute, type ReportState } from './report';
@@ -37,18 +31,45 @@ function changed(field: string, id: string, kind: string, set: Values) {
   return [...records, { id, kind, body }];
 }
 
-/** What the engine says against an edit, in the crop years it counts for; undefined = nothing. */
+/** A crop that the engine knows: it looks at nothing of a field without one. The server does the same. */
+const anyCrop = 'pea';
+
+/**
+ * The records with a field, and a season whose crop the engine knows, where these are missing: ranges
+ * are the same under canola, and where nobody has said yet what will grow.
+ */
+function judgeable(records: readonly CaseRecord[], field: string, year: number): CaseRecord[] {
+  const isYear = ({ kind, body }: CaseRecord) => {
+    const { cropYear, part } = body as Season;
+    return kind === 'season' && cropYear === year && (!part || part === 'whole');
+  };
+  const season = records.find(isYear)?.body as Season | undefined;
+  const crop = CROPS.find((c) => c === season?.crop) ?? anyCrop;
+  const added: CaseRecord[] = [
+    { id: 'season', kind: 'season', body: { ...season, field, cropYear: year, crop } },
+  ];
+  if (!records.some((r) => r.kind === 'field'))
+    added.push({ id: field, kind: 'field', body: { grower: '', name: '' } });
+  return [...records.filter((r) => !isYear(r)), ...added];
+}
+
+const judged = async (records: readonly CaseRecord[], field: string, year: number) =>
+  problemIn(await compute(judgeable(records, field, year), field, year));
+
+/** What there is against an edit, in the crop years it counts for; undefined = nothing. */
 export async function judge(
   field: string,
   id: string,
   kind: string,
   set: Values,
 ): Promise<Problem | undefined> {
+  const wrong = beyond(kind, set);
+  if (wrong) return wrong;
   const own = kind === 'season' ? (set['cropYear'] ?? view.value.get(id)?.body['cropYear']) : undefined;
   for (const year of new Set([planYear.value, Number(own ?? planYear.value)])) {
-    const after = problemIn(await compute(changed(field, id, kind, set), field, year));
+    const after = await judged(changed(field, id, kind, set), field, year);
     if (!after) continue;
-    const before = problemIn(await compute(caseOf(field), field, year));
+    const before = await judged(caseOf(field), field, year);
     if (!same(before, after)) return after;
   }
   return undefined;
@@ -95,31 +116,17 @@ async function put<T>(
 ): Promise<Problem | undefined> {
   const now = (view.value.get(id)?.body ?? {}) as Partial<T>;
   const set = typeof change === 'function' ? change(now) : change;
-  const over = kind === 'season' ? overMost(set) : undefined;
-  const problem = over ?? (field ? await judge(field, id, kind, set) : undefined);
+  const problem = await (field ? judge(field, id, kind, set) : beyond(kind, set));
   if (problem) return problem;
   await keep([{ rec: id, kind, base: view.value.get(id)?.seq ?? 0, set: orNull(set) }]);
   return undefined;
 }
 
-/** Edits the account. The engine judges money and rules only with a field that has a crop. */
+/** Edits the account. The engine judges money and rules as part of a field, whichever it is. */
 export async function editSettings(change: Change<Settings>): Promise<Problem | undefined> {
   const farm = open.value?.owner.farm;
   if (!farm) return undefined;
-  const some = rows.value.find((row) => CROPS.some((crop) => crop === row.season?.body.crop));
-  return edit('settings', await settingsId(farm), change, some?.field.id);
-}
-
-/** What the server would not take of a season: said at once, before it is kept. */
-function overMost(set: Values): Problem | undefined {
-  for (const [field, bounds] of Object.entries(SEASON_MOST)) {
-    const q = set[field] as Quantity | null | undefined;
-    if (!q) continue;
-    const most = (bounds as { [unit: string]: number })[q.unit];
-    if (most === undefined || (q.value >= 0 && q.value <= most)) continue;
-    return { code: 'range', field, message: `is ${q.value}, accepted 0 to ${most} ${q.unit}` };
-  }
-  return undefined;
+  return edit('settings', await settingsId(farm), change, rows.value[0]?.field.id ?? farm);
 }
 
 /** Edits one crop year of a field, which is made by its first edit. */

@@ -1,7 +1,7 @@
 // The engine's and the server's objections in the person's language. Their sentences are few and
 // follow patterns; one that follows none is shown as it came.
 import type { Problem } from '../wire.gen';
-import { hasKey, t, type Key } from './words';
+import { hasKey, locale, showUnit, t, type Key } from './words';
 
 interface Pattern {
   shape: RegExp;
@@ -17,6 +17,11 @@ const patterns: readonly Pattern[] = [
   },
   { shape: /^is "(.*)", accepted(?: is|:) (?!a date)(.*)$/, words: 'problem.word', names: ['value', 'list'] },
   { shape: /^the field has no crop entered for crop year (\d+)$/, words: 'problem.noCrop', names: ['year'] },
+  {
+    shape: /^is "(.*)", expected (?:a name|three capital letters) like (.+)$/,
+    words: 'problem.like',
+    names: ['value', 'example'],
+  },
   { shape: /^is no time of day/, words: 'problem.time', names: [] },
   { shape: /^is "(.*)", (?:expected|accepted is) a date/, words: 'problem.date', names: ['value'] },
   {
@@ -102,11 +107,20 @@ function where(path: string): string {
     .join(' ');
 }
 
+/** "40468,564224 ha" of "40468.564224 ha": a number as people write it, and its unit in their words. */
+function amount(text: string): string {
+  const [, number, unit = ''] = /^(-?\d+(?:\.\d+)?(?:e[+-]?\d+)?)(?: (.+))?$/.exec(text) ?? [];
+  if (number === undefined) return text;
+  const plain = Number(number).toLocaleString('en', { maximumFractionDigits: 20, useGrouping: false });
+  const written = locale() === 'fr-CA' ? plain.replace('.', ',') : plain;
+  return unit ? `${written} ${showUnit(unit)}` : written;
+}
+
 function what(message: string): string {
   for (const { shape, words, names } of patterns) {
     const found = shape.exec(message);
     if (found)
-      return t(words, Object.fromEntries(names.map((name, i) => [name, found[i + 1] ?? ''])));
+      return t(words, Object.fromEntries(names.map((name, i) => [name, amount(found[i + 1] ?? '')])));
   }
   return message;
 }

@@ -24,6 +24,6 @@ export function withOwn(
   list: readonly string[],
 ): (readonly [string, string])[] {
   const named = list.map((c) => [c, cropWords(c)] as const);
-  const own = value && !list.includes(value) ? [[value, value] as const] : [];
+  const own = value && !list.includes(value) ? [[value, cropWords(value)] as const] : [];
   return [['', t('form.notSaid')], ...own, ...named];
 }

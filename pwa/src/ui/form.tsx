@@ -28,6 +28,8 @@ interface TextProps extends Common {
   live?: boolean;
   /** What stands in it is not what would be kept. */
   open?: boolean;
+  /** How what was typed is written when it is left, so that the box shows what is kept. */
+  tidy?: (typed: string) => string;
 }
 
 /** Whether something in a form is not yet said: then the form is not to be kept, and it is shown. */
@@ -50,7 +52,9 @@ export function TextField(p: TextProps) {
   }, [p.value]);
   const error = p.error || refused;
   const described = error || p.hint ? `${id}-say` : undefined;
-  const leave = (value: string) => {
+  const leave = (said: string) => {
+    const value = p.tidy ? p.tidy(said) : said;
+    typed.value = value;
     p.onChange?.(value);
     if (p.needed && value.trim() === '') refuse(t('form.needed'));
     else void ask(p.put?.(value));

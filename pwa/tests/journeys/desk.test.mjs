@@ -82,6 +82,33 @@ test('what is refused stays said beside its own box, whatever else is kept', asy
   await page.getByText('Not kept').first().waitFor({ state: 'detached' });
 });
 
+test('what the server would refuse is refused at the box, whatever grows on the field', async () => {
+  const { page } = browser;
+  await page.getByRole('link', { name: 'Willow Bend', exact: true }).click(); // canola this year
+  await page.getByRole('heading', { level: 2, name: 'Willow Bend' }).waitFor();
+  for (const [label, value] of [
+    ['pH of the top layer', '99'],
+    ['Expected yield', '99999'],
+    ['Area', '200000'],
+    ['Name of the field', 'n'.repeat(121)],
+    ['Grower’s name', 'n'.repeat(121)],
+    ['Sampled', '1900-01-01'],
+  ]) {
+    const box = page.getByLabel(label, { exact: true });
+    const before = await box.inputValue();
+    await give(page, label, value);
+    const said = page.locator('.entry', { has: box }).getByRole('alert');
+    await said.filter({ hasText: /Not kept: .* accepted/ }).waitFor();
+    await give(page, label, before);
+    await said.waitFor({ state: 'detached' });
+  }
+  // A sampling date of another year does not take the test out of sight.
+  await give(page, 'Sampled', '2025-10-20');
+  await page.getByText(/Sampled .*2025; it serves crop year/).waitFor();
+  await page.getByRole('link', { name: 'New Breaking', exact: true }).click();
+  await page.getByRole('heading', { level: 2, name: 'New Breaking' }).waitFor();
+});
+
 test('a unit chosen before its number goes with it; quick changes of one list are all kept', async () => {
   const { page } = browser;
   await page.getByLabel('Unit of Row spacing').selectOption('cm');
