@@ -206,17 +206,9 @@ function Cell(p: { column: Column; line: Line; before: Line | undefined }) {
 }
 
 function FieldCell({ row }: { row: FieldRow }) {
-  const { route } = useLocation();
-  const path = `/field/${row.field.id}`;
-  const go = (event: Event) => {
-    event.preventDefault();
-    route(path);
-  };
   return (
     <th scope="row" class="col-field">
-      <a href={path} onClick={go}>
-        {row.field.body.name}
-      </a>
+      <a href={`/field/${row.field.id}`}>{row.field.body.name}</a>
       {isTouched(row) && <small class="quiet"> {t('state.onlyHere')}</small>}
       {isAway(row) && <small class="quiet"> {t('putAway.short')}</small>}
     </th>

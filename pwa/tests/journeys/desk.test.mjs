@@ -82,6 +82,15 @@ test('what is refused stays said beside its own box, whatever else is kept', asy
   await page.getByText('Not kept').first().waitFor({ state: 'detached' });
 });
 
+test('one step back is one field back', async () => {
+  const { page } = browser;
+  const heading = (name) => page.getByRole('heading', { level: 2, name }).waitFor();
+  await page.getByRole('link', { name: 'Railbed', exact: true }).click();
+  await heading('Railbed');
+  await page.goBack();
+  await heading('New Breaking');
+});
+
 test('what the server would refuse is refused at the box, whatever grows on the field', async () => {
   const { page } = browser;
   await page.getByRole('link', { name: 'Willow Bend', exact: true }).click(); // canola this year
