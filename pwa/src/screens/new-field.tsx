@@ -26,7 +26,7 @@ const newGrower = 'new';
 
 function NewFieldForm() {
   const growers = all('grower').filter((g) => !g.body.archived);
-  const grower = useSignal(growers[0]?.id ?? newGrower);
+  const grower = useSignal(growers.length === 0 ? newGrower : '');
   const growerName = useSignal('');
   const name = useSignal('');
   const area = useSignal<number | undefined>(undefined);
@@ -34,12 +34,15 @@ function NewFieldForm() {
   const error = useSignal('');
   const { route } = useLocation();
   const options = [
+    ...(growers.length > 0 ? [['', t('form.notSaid')] as const] : []),
     ...growers.map((g) => [g.id, g.body.name] as const),
     [newGrower, t('newField.newGrower')] as const,
   ];
   const add = async () => {
     const lacks =
-      name.value.trim() === '' || (grower.value === newGrower && growerName.value.trim() === '');
+      name.value.trim() === '' ||
+      grower.value === '' ||
+      (grower.value === newGrower && growerName.value.trim() === '');
     error.value = lacks ? t('newField.lacks') : '';
     if (lacks) return;
     const [id, owner] = [newId(Date.now()), newId(Date.now())];

@@ -208,6 +208,10 @@ function AddPerson({ desk }: { desk: Desk }) {
   const language = useSignal('');
   const grower = useSignal('');
   const add = async () => {
+    if (work.value === 'grower' && grower.value === '') {
+      desk.error.value = t('people.needsGrower');
+      return;
+    }
     const person = {
       name: name.value,
       role: work.value,

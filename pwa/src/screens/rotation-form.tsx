@@ -47,8 +47,9 @@ interface YearProps {
   put: (set: Partial<Record<keyof Season, unknown>>) => Answer;
 }
 
+const yesNoOf = (said: boolean | undefined): string => (said === undefined ? '' : said ? 'yes' : 'no');
+
 function Year({ year, body, put }: YearProps) {
-  const inoculated = body?.inoculated === undefined ? '' : body.inoculated ? 'yes' : 'no';
   const yesNo = [
     ['', t('form.notSaid')],
     ['yes', t('form.yes')],
@@ -71,7 +72,7 @@ function Year({ year, body, put }: YearProps) {
       <td>
         <Choice
           label={of(t('rotation.inoculated'))}
-          value={inoculated}
+          value={yesNoOf(body?.inoculated)}
           options={yesNo}
           put={(v) => put({ inoculated: v === '' ? null : v === 'yes' })}
         />
@@ -87,12 +88,9 @@ function Year({ year, body, put }: YearProps) {
       <td>
         <Choice
           label={of(t('rotation.flooded'))}
-          value={body?.flooded ? 'yes' : 'no'}
-          options={[
-            ['no', t('form.no')],
-            ['yes', t('form.yes')],
-          ]}
-          put={(v) => put({ flooded: v === 'yes' })}
+          value={yesNoOf(body?.flooded)}
+          options={yesNo}
+          put={(v) => put({ flooded: v === '' ? null : v === 'yes' })}
         />
       </td>
     </tr>

@@ -11,7 +11,8 @@ import { Act } from '../ui/form';
 import { Frame } from '../ui/frame';
 import { KeptLine } from '../ui/sync-line';
 import { NotHere } from './not-here';
-import { Dates, Inoculants, inoculantsOf } from './plan-form';
+import { Dates } from './plan-form';
+import { Inoculants, inoculantsOf } from './plan-products';
 
 export function SeedingScreen({ id = '' }: { id?: string }) {
   const field = one('field', id);

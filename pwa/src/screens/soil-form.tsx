@@ -3,7 +3,7 @@ import { useSignal } from '@preact/signals';
 import type { SoilTest } from '../wire.gen';
 import { edit, make, judge, type Change } from '../state/edit';
 import { newId } from '../id';
-import { planYear, today, type FieldRow } from '../state/records';
+import { planYear, type FieldRow } from '../state/records';
 import { t, showDate, type Key } from '../state/words';
 import { Amount } from '../ui/amount';
 import { Choice, isOpen, NumberField, TextField } from '../ui/form';
@@ -57,6 +57,7 @@ function Editor({ body, put }: { body: SoilTest; put: Put }) {
           type="date"
           value={body.sampled}
           needed
+          {...(body.sampled === '' ? { open: true, hint: t('soil.sampledOpen') } : {})}
           // The test stays in the crop year it is shown in: another date must not take it out of sight.
           put={(v) => put({ sampled: v, cropYear: planYear.value })}
         />
@@ -89,6 +90,7 @@ function Editor({ body, put }: { body: SoilTest; put: Put }) {
           label={t('soil.ph')}
           units={['water', 'CaCl2']}
           unitLabel={t('soil.phBasis')}
+          unitAsked
           unitWords={(basis) => (basis === 'water' ? t('soil.water') : 'CaCl₂')}
           value={body.ph && { value: body.ph.value, unit: body.ph.basis }}
           put={(ph) => put({ ph: ph && { value: ph.value, basis: ph.unit } })}
@@ -108,7 +110,7 @@ function Editor({ body, put }: { body: SoilTest; put: Put }) {
 function NewTest({ field, done }: { field: string; done: () => void }) {
   const body = useSignal<SoilTest>({
     field,
-    sampled: today.value,
+    sampled: '',
     cropYear: planYear.value,
     ppmRule: '2per6in',
     layers: [],

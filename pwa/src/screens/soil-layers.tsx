@@ -1,8 +1,8 @@
 // The layers of a soil test. One that has been added is kept with its nitrate, not before: until the
 // laboratory's figure is typed there is nothing true to keep.
-import { useSignal } from '@preact/signals';
 import type { Layer, Quantity } from '../wire.gen';
 import { t } from '../state/words';
+import { useAdded, type PutList } from '../ui/added';
 import { Act, Choice, NumberField } from '../ui/form';
 import type { Answer } from '../ui/refusal';
 
@@ -37,18 +37,12 @@ function below(last: Layer | undefined): Row {
 
 interface Props {
   layers: readonly Layer[];
-  put: (change: (now: readonly Layer[]) => readonly Layer[]) => Answer;
+  put: PutList<Layer>;
 }
 
 export function Layers({ layers, put }: Props) {
-  const added = useSignal(layers.length === 0 ? below(undefined) : undefined);
-  const fill = async (row: Row) => {
-    added.value = row;
-    if (!isWhole(row)) return undefined;
-    const problem = await put((now) => [...now, row]);
-    if (!problem) added.value = undefined;
-    return problem;
-  };
+  const first = layers.length === 0 ? below(undefined) : undefined;
+  const { row: added, fill } = useAdded({ at: layers.length, put, isWhole, first });
   const change = (i: number, how: (row: Row) => Row): Answer =>
     put((now) =>
       now.map((layer, j) => {
@@ -87,7 +81,7 @@ export function Layers({ layers, put }: Props) {
             key={layers.length}
             n={layers.length + 1}
             row={row}
-            change={(how) => fill(how(row))}
+            change={fill}
             out={() => void (added.value = undefined)}
             last={layers.length === 0}
           />

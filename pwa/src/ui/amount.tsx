@@ -18,6 +18,8 @@ interface AmountProps {
   /** What units are called, and what their choice is, where they are no units of measure. */
   unitWords?: (unit: string) => string;
   unitLabel?: string;
+  /** No unit is likelier than the others: it is chosen, not assumed. */
+  unitAsked?: boolean;
 }
 
 /**
@@ -32,9 +34,14 @@ export function Amount(p: AmountProps) {
     given.value = value ?? {};
   }, [value?.value, value?.unit]);
   const { refused, ask, refuse } = useRefusal(value && `${value.value} ${value.unit}`);
-  const unit = given.value.unit ?? otherwise?.unit ?? units[0] ?? '';
+  const unit = given.value.unit ?? otherwise?.unit ?? (p.unitAsked ? '' : units[0]) ?? '';
+  const unitLabel = p.unitLabel ?? t('form.unitOf', { label });
   const give = (number: number | undefined, of: string) => {
     if (p.needed && number === undefined) return refuse(t('form.needed'));
+    if (number !== undefined && of === '') {
+      given.value = { value: number };
+      return refuse(t('form.unitOpen', { label: unitLabel }));
+    }
     given.value = number === undefined ? { unit: of } : { value: number, unit: of };
     void ask(put(number === undefined ? null : { value: number, unit: of }));
   };
@@ -46,13 +53,17 @@ export function Amount(p: AmountProps) {
         placeholder={otherwise && asTyped(otherwise.value)}
         {...(otherwise && !value ? { hint: t('form.fromAccount') } : {})}
         error={refused}
+        open={refused !== ''}
         onChange={(number) => give(number, unit)}
       />
       <Choice
         short
-        label={p.unitLabel ?? t('form.unitOf', { label })}
+        label={unitLabel}
         value={unit}
-        options={units.map((u) => [u, (p.unitWords ?? showUnit)(u)] as const)}
+        options={[
+          ...(unit === '' ? [['', t('form.notSaid')] as const] : []),
+          ...units.map((u) => [u, (p.unitWords ?? showUnit)(u)] as const),
+        ]}
         onChange={(of) => {
           if (given.value.value === undefined) given.value = { unit: of };
           else give(given.value.value, of);

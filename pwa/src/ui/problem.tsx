@@ -8,7 +8,7 @@ export function ProblemLine({ problem }: { problem: Problem | undefined }) {
   if (!problem) return null;
   return (
     <p class="error" role="alert">
-      {t('form.refused', { why: problemWords(problem) })}
+      {t('form.notKept', { why: problemWords(problem) })}
     </p>
   );
 }

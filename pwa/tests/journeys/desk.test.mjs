@@ -181,6 +181,39 @@ test('last year’s harvest is entered, and its balance follows; slips are refus
   await atServer(page);
 });
 
+test('an inoculant and a fertilizer are kept once they are said, and once only', async () => {
+  const { page } = browser;
+  const counts = () =>
+    page.evaluate(() => [...document.querySelectorAll('.panel button')].filter((b) => b.innerText === 'Take out').length);
+  const before = await counts();
+  await page.getByRole('button', { name: 'Add a fertilizer' }).click();
+  await page.getByText('kept once product, rate and placement are said').waitFor();
+  await page.reload();
+  await atServer(page);
+  assert.equal(await counts(), before, 'a fertilizer nobody described was kept');
+  await page.getByRole('button', { name: 'Add an inoculant' }).click();
+  const line = page.locator('.entries', { has: page.getByLabel('Condition') }).last();
+  // Two values at once, the second while the first is still being looked at.
+  await line.evaluate((entries) => {
+    const give = (box, value) => {
+      box.value = value;
+      box.dispatchEvent(new Event('change', { bubbles: true }));
+    };
+    give(entries.querySelector('select'), 'peat');
+    give(entries.querySelectorAll('input')[1], '5');
+  });
+  await page.getByText('It is kept once its form is said').waitFor({ state: 'detached' });
+  await page.locator('.kept:not(.waits)').waitFor();
+  await atServer(page);
+  await page.reload();
+  await atServer(page);
+  assert.equal(await counts(), before + 1);
+  assert.equal(await line.getByLabel('Form').inputValue(), 'peat');
+  assert.equal(await line.getByLabel('Time on the seed').inputValue(), '5');
+  assert.equal(await line.getByLabel('Condition').inputValue(), '', 'a condition nobody stated');
+  await line.getByRole('button', { name: 'Take out' }).click();
+});
+
 test('rotation and plan are edited in place and reach the server', async () => {
   const { page } = browser;
   await page.getByLabel('Crop in 2023').selectOption('pea');
@@ -211,6 +244,13 @@ test('a field is added with a new grower, named anew and put away', async () => 
   await page.getByText('Computed on this computer').waitFor();
   await page.getByRole('button', { name: 'Add a soil test' }).click();
   await page.getByLabel('Nitrate in layer 1').fill('8');
+  // Nobody has said the day, nor what the pH was measured in: neither is made up.
+  await page.getByRole('button', { name: 'Keep this soil test' }).click();
+  await give(page, 'Sampled', '2026-10-20');
+  await give(page, 'pH of the top layer', '6.4');
+  await page.getByText('choose “pH measured in” as well').waitFor();
+  await page.getByRole('button', { name: 'Keep this soil test' }).click();
+  await page.getByLabel('pH measured in').selectOption('CaCl2');
   await page.getByRole('button', { name: 'Keep this soil test' }).click();
   await page.getByText('it serves crop year').waitFor();
   await atServer(page);

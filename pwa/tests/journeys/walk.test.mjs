@@ -162,6 +162,7 @@ async function addField(page, name) {
   await page.setViewportSize(desk);
   await page.goto(program.url);
   await page.getByRole('button', { name: 'Add a field' }).click();
+  await page.getByLabel('Grower', { exact: true }).selectOption({ index: 1 });
   await page.getByLabel('Name of the field').fill(name);
   await page.getByRole('button', { name: 'Add the field' }).click();
   await page.getByRole('heading', { level: 2, name }).waitFor();
