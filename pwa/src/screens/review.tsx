@@ -4,7 +4,7 @@ import type { ConflictValue } from '../wire.gen';
 import { label } from '../state/problem';
 import { one, type Rec } from '../state/records';
 import { conflicts, loadNames, maySettle, personName, settle } from '../state/review';
-import { showMoment, t, type Key } from '../state/words';
+import { loadEngineWords, showMoment, showShortDate, t, type Key } from '../state/words';
 import { valueWords } from '../ui/any-value';
 import { role } from '../state/session';
 import { Frame } from '../ui/frame';
@@ -12,6 +12,7 @@ import { Asides } from './asides';
 
 export function Review() {
   useEffect(() => void loadNames(), []);
+  useEffect(loadEngineWords, []); // for the units
   const list = conflicts.value;
   return (
     <Frame title={t('review.title')} back="/">
@@ -24,10 +25,18 @@ export function Review() {
   );
 }
 
+/** Which of several of a field: the year of a crop year, the day of a soil test. */
+function whichOf(record: string): string {
+  const season = one('season', record)?.body;
+  const test = one('soilTest', record)?.body;
+  return season ? String(season.cropYear) : test ? showShortDate(test.sampled) : '';
+}
+
 function Decision({ conflict }: { conflict: Rec<'conflict'> }) {
   const { of, field, name, values } = conflict.body;
   const ground = field ? one('field', field)?.body.name : undefined;
-  const title = [ground, t(`kindOf.${of}` as Key), name && label(name)].filter(Boolean);
+  const kind = [t(`kindOf.${of}` as Key), whichOf(conflict.body.record)].filter(Boolean).join(' ');
+  const title = [ground, kind, name && label(name)].filter(Boolean);
   return (
     <section class="answer">
       <h2>{title.join(' · ')}</h2>

@@ -1,15 +1,12 @@
 // The layers of a soil test. One that has been added is kept with its nitrate, not before: until the
 // laboratory's figure is typed there is nothing true to keep.
 import type { Layer, Quantity } from '../wire.gen';
-import { t } from '../state/words';
+import { showUnit, t } from '../state/words';
 import { useAdded, type PutList } from '../ui/added';
 import { Act, Choice, NumberField } from '../ui/form';
 import type { Answer } from '../ui/refusal';
 
-const depthUnits = [
-  ['in', 'in'],
-  ['cm', 'cm'],
-] as const;
+const depthUnits = ['in', 'cm'];
 const nitrateUnits = [
   ['ppm NO3-N', 'ppm NO3-N'],
   ['ppm NO3', 'ppm NO3'],
@@ -143,7 +140,7 @@ function Line({ n, row: { top, bottom, nitrate }, change, out, last }: LineProps
         <Choice
           label={t('soil.depthUnitOf', { n })}
           value={bottom.unit}
-          options={depthUnits}
+          options={depthUnits.map((u) => [u, showUnit(u)] as const)}
           put={unit}
         />
       </td>

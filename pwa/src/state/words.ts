@@ -64,7 +64,8 @@ export function t(key: Key, args: Args = {}): string {
 const hereKey = (): Key => (atDesk.value ? 'here.desk' : 'here.phone');
 
 /** Words that may stand alone, as they stand inside a sentence. */
-export const within = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
+export const within = (text: string): string =>
+  /^\p{Lu}(?!\p{Ll}|[’'])/u.test(text) ? text : text.charAt(0).toLowerCase() + text.slice(1);
 
 /** Whether this program has words for a key that was put together. */
 export const hasKey = (key: string): key is Key => key in english;

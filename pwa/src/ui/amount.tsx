@@ -46,7 +46,7 @@ export function Amount(p: AmountProps) {
     void ask(put(number === undefined ? null : { value: number, unit: of }));
   };
   return (
-    <div class="amount">
+    <div class={unit === '' ? 'amount unsaid' : 'amount'}>
       <NumberField
         label={label}
         value={value?.value}

@@ -1,6 +1,6 @@
 // Any value of a record in words, for the review list: what a form would have shown.
 import { label } from '../state/problem';
-import { hasKey, showDate, showNumber, t } from '../state/words';
+import { hasKey, showDate, showNumber, showUnit, t } from '../state/words';
 import { cropWords } from './headline';
 
 type Bag = { readonly [name: string]: unknown };
@@ -17,6 +17,8 @@ const families = [
   'history',
   'ppm',
   'form',
+  'product',
+  'keptState',
   'life',
 ];
 
@@ -35,8 +37,11 @@ export function valueWords(name: string, v: unknown): string {
   if (typeof v === 'string') return wordOf(name, v);
   if (Array.isArray(v)) return v.map((x) => valueWords(name, x)).join('; ') || t('form.notSaid');
   if (!isBag(v)) return '';
-  if (typeof v['value'] === 'number' && typeof v['unit'] === 'string')
-    return `${showNumber(v['value'], 3)} ${v['unit']}`;
+  const { value, unit, basis } = v;
+  if (typeof value === 'number' && typeof unit === 'string')
+    return `${showNumber(value, 3)} ${showUnit(unit)}`;
+  if (typeof value === 'number' && typeof basis === 'string')
+    return `${showNumber(value, 3)} (${basis === 'water' ? t('soil.water') : 'CaCl₂'})`;
   if ('coordinates' in v) return t('fieldForm.hasOutline');
   return Object.entries(v)
     .map(([part, x]) => `${label(part)} ${valueWords(part, x)}`)
