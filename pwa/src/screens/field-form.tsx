@@ -1,5 +1,6 @@
 // The ground itself: name, size, outline, soil; and putting a field or its grower away.
 import { useLocation } from 'preact-iso';
+import type { Field, RootRot } from '../wire.gen';
 import { edit, type Values } from '../state/edit';
 import { all, type FieldRow } from '../state/records';
 import { t, type Key } from '../state/words';
@@ -64,6 +65,7 @@ export function FieldForm({ row }: { row: FieldRow }) {
           value={!!body.freeLime}
           put={(on) => put({ freeLime: on })}
         />
+        <RootRotEntries id={id} known={body.rootRot} />
       </div>
       <GrowerMap row={row} />
       <Outline id={id} has={body.outline !== undefined} />
@@ -73,6 +75,32 @@ export function FieldForm({ row }: { row: FieldRow }) {
         {row.grower && <PutAway rec={row.grower} gone={leave} />}
       </div>
     </section>
+  );
+}
+
+/** What is known of root rot on this ground; a test that found none is known too. */
+function RootRotEntries({ id, known }: { id: string; known: RootRot | undefined }) {
+  const put = (set: RootRot) =>
+    edit<Field>('field', id, (now) => ({ rootRot: { ...now.rootRot, ...set } }), id);
+  const found = known?.confirmed ? 'found' : known?.tested ? 'clear' : '';
+  return (
+    <>
+      <Choice
+        label={t('rootRot.test')}
+        value={found}
+        options={[
+          ['', t('rootRot.untested')],
+          ['clear', t('rootRot.clear')],
+          ['found', t('rootRot.found')],
+        ]}
+        put={(v) => put({ tested: v !== '', confirmed: v === 'found' })}
+      />
+      <Tick
+        label={t('rootRot.wetHost')}
+        value={!!known?.wetHost}
+        put={(wetHost) => put({ wetHost })}
+      />
+    </>
   );
 }
 

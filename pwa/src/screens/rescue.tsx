@@ -25,6 +25,7 @@ import { KeptLine } from '../ui/sync-line';
 import { useTyped } from '../ui/typed';
 import { Verdict } from '../ui/verdict';
 import { NotHere } from './not-here';
+import { ReckonForm } from './reckon-form';
 
 export function RescueCall({ id = '' }: { id?: string }) {
   const field = one('field', id);
@@ -74,6 +75,7 @@ function Weighed({ field, state }: { field: string; state: ReportState }) {
           <Options report={r} />
         </>
       )}
+      {mayPlan.value && <ReckonForm field={field} />}
       <Beside report={r} />
       <ThreeDates report={r} />
       <Cautions report={r} seeded />

@@ -52,6 +52,8 @@ const labels: Readonly<{ [part: string]: Key }> = {
   harvested: 'harvest.yield',
   nitrogen: 'harvest.nitrogen',
   protein: 'harvest.protein',
+  rain: 'reckon.rain',
+  on: 'reckon.on',
   rate: 'plan.rate',
   cellsPerSeed: 'plan.cells',
   hoursOnSeed: 'plan.hours',
@@ -79,7 +81,7 @@ const labels: Readonly<{ [part: string]: Key }> = {
 };
 
 /** Parts that only say where in the engine's input a value stands. */
-const silent = new Set(['value', 'soilTest', 'plan', 'ground', 'history', 'harvest', 'season', 'digs']);
+const silent = new Set(['value', 'soilTest', 'plan', 'ground', 'history', 'harvest', 'rescue', 'season', 'digs']);
 
 /** What screens call a part of a record. */
 export function label(part: string): string {
@@ -92,6 +94,7 @@ const ofItsForm = /^(passes|digs)\.\d+\./;
 
 function where(path: string): string {
   if (/^passes\.\d+\.date$/.test(path)) return t('pass.date');
+  if (path.startsWith('rescue.rate')) return t('reckon.rate');
   if (/^digs\.\d+\.date$/.test(path)) return t('part.when');
   const price = `prices.${/^prices\.(\w+)\./.exec(path)?.[1] ?? ''}`;
   if (hasKey(price)) return t(price);

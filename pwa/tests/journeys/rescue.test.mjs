@@ -2,7 +2,16 @@
 // says; at home it goes up; the consultant weighs it and decides with a reason; the scout sees it.
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { Browser, assertAccessible, desk, installed, phone, signIn, toTheEnd } from '../browser.mjs';
+import {
+  Browser,
+  assertAccessible,
+  desk,
+  installed,
+  phone,
+  signIn,
+  toTheEnd,
+  until,
+} from '../browser.mjs';
 import { Program } from '../server.mjs';
 import { Digger } from './dig.mjs';
 
@@ -90,6 +99,12 @@ test('the consultant weighs it and decides with a reason', async () => {
   await page.getByText('Would rescue nitrogen pay?').waitFor();
   await page.getByText('Poorly nodulated').or(page.getByText('No nodules')).first().waitFor();
   await assertAccessible(page, 'the rescue call');
+  const cost = page.getByRole('row', { name: /^Rescue nitrogen/ }).getByRole('cell').first();
+  const before = await cost.innerText();
+  await page.getByText('Reckon with other facts').click();
+  await page.getByLabel('With a urease inhibitor').check(); // less is lost, so less has to go on
+  await until(page, (old) => document.querySelector('.options-table td').innerText !== old, before);
+  await assertAccessible(page, 'reckoned with other facts');
   await page.getByRole('button', { name: 'Rescue nitrogen', exact: true }).click();
   await page.getByRole('button', { name: 'Decide', exact: true }).click();
   await page.getByText('Rescue nitrogen needs its rate.').waitFor();
