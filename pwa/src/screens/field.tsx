@@ -9,7 +9,7 @@ import { one, planYear, rowOf, seasons, digs, type FieldRow } from '../state/rec
 import { report, type ReportState } from '../state/report';
 import type { Report } from '../wire.gen';
 import { loadEngineWords, showDate, t, tn } from '../state/words';
-import { InoculantAnswer, Missing, RiskAnswer, StarterAnswer } from '../ui/answer';
+import { InoculantAnswer, Missing, RiskAnswer, RotationAnswer, StarterAnswer } from '../ui/answer';
 import { Cautions } from '../ui/caution';
 import { ThreeDates } from '../ui/dates';
 import { Decided } from '../ui/decision';
@@ -81,6 +81,7 @@ function Answer({ row, state }: { row: FieldRow; state: ReportState }) {
       <RiskAnswer report={r} />
       <StarterAnswer report={r} />
       <InoculantAnswer report={r} />
+      <RotationAnswer report={r} />
       <Missing report={r} />
       <Origin row={row} evaluated={state.evaluated} touched={isTouched(row)} />
       <h2>{t('field.reasons')}</h2>

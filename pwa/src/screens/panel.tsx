@@ -5,7 +5,7 @@ import { one, planYear, rowOf, type FieldRow } from '../state/records';
 import { mayPlan } from '../state/session';
 import { report, type ReportState } from '../state/report';
 import { showDate, t } from '../state/words';
-import { InoculantAnswer, Missing, RiskAnswer, StarterAnswer } from '../ui/answer';
+import { InoculantAnswer, Missing, RiskAnswer, RotationAnswer, StarterAnswer } from '../ui/answer';
 import { chanceWords } from '../state/unit';
 import { isOpenCall } from '../ui/calls';
 import { ThreeDates } from '../ui/dates';
@@ -124,6 +124,7 @@ function ResultOf({ row, state }: { row: FieldRow; state: ReportState }) {
         <StarterAnswer report={r} />
         <InoculantAnswer report={r} />
       </div>
+      <RotationAnswer report={r} />
       <Missing report={r} />
       <Origin row={row} evaluated={state.evaluated} touched={isTouched(row)} />
       {dig && record && (

@@ -3,7 +3,7 @@
 import { useSignal } from '@preact/signals';
 import type { Figure, Option, Report } from '../wire.gen';
 import { chanceRange, showAmount } from '../state/unit';
-import { say, t, within, type Key } from '../state/words';
+import { say, sayCode, t, within, type Key } from '../state/words';
 import { RangeBar } from './chance';
 import { starterWords } from './headline';
 import { FigureBlock, figureWords } from './figure';
@@ -145,6 +145,27 @@ function lossOf(report: Report, option: Option): Figure {
   }
   const { lossMoney, lossYield } = option;
   return [lossMoney, lossYield].find((f) => f.value !== undefined) ?? option.lossShare;
+}
+
+/** Of the rotation these alone are no reason for a second look. */
+const quiet = new Set(['rotation.noHost', 'rotation.gap', 'rotation.resistant', 'rotation.test']);
+
+/** What the rotation says against this crop: root rot, other diseases, labels of earlier passes. */
+export function RotationAnswer({ report }: { report: Report }) {
+  const { rootRot, messages } = report.rotation;
+  const atRisk = rootRot === 'red' || rootRot === 'amber';
+  if (!atRisk && messages.every((m) => quiet.has(m.code))) return null;
+  return (
+    <section class="answer">
+      <h2>{t('answer.rotation')}</h2>
+      {atRisk && (
+        <p class="key words">{t('answer.rootRot', { grade: within(sayCode(`rootRot.${rootRot}`)) })}</p>
+      )}
+      {messages.map((m) => (
+        <p key={m.code}>{say(m)}</p>
+      ))}
+    </section>
+  );
 }
 
 export function Missing({ report }: { report: Report }) {
