@@ -8,6 +8,7 @@ import { Frame } from '../ui/frame';
 import { Amount } from '../ui/amount';
 import { KeptLine } from '../ui/sync-line';
 import { PricesForm } from './prices-form';
+import { RulesForm } from './rules-form';
 
 export function Account() {
   const s = settings.value;
@@ -80,6 +81,7 @@ export function Account() {
           put={(v) => put({ nitrogenPrice: v })}
         />
       </div>
+      <RulesForm />
       <PricesForm />
       {s.today && <p class="notice">{t('account.today', { date: showDate(s.today) })}</p>}
     </Frame>

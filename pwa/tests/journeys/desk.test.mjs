@@ -297,6 +297,21 @@ test('what to order adds the plans up, and a field leads to its plan', async () 
   await page.getByRole('heading', { level: 2, name: 'Home Quarter' }).waitFor();
 });
 
+test('a rule of the account is chosen, and the balance of a harvest follows it', async () => {
+  const { page } = browser;
+  const credit = page.getByLabel('Nitrogen credit to the next crop');
+  await page.getByRole('link', { name: 'Account' }).click();
+  assert.equal(await credit.inputValue(), 'byZone');
+  await credit.selectOption('flat40');
+  await page.locator('.kept:not(.waits)').waitFor();
+  await page.reload();
+  await until(page, () => document.querySelector('option[value=flat40]:checked') !== null);
+  await page.getByRole('link', { name: 'Fields', exact: true }).first().click();
+  await page.getByRole('link', { name: 'Bin Yard', exact: true }).click();
+  await page.locator('.leader', { hasText: 'Credit to the next crop' }).getByText(/^40.lb/).waitFor();
+  await page.getByRole('link', { name: 'Close' }).click();
+});
+
 test('a scout is added, and the desk’s pages are accessible', async () => {
   const { page } = browser;
   await page.getByRole('link', { name: 'People' }).click();
