@@ -182,14 +182,20 @@ export function nextSpot(draft: DigDraft, id: string, place?: Place): DigDraft {
   return { ...draft, spots: [...draft.spots, next], plant: {}, past: past(draft) };
 }
 
-/** Back by one tap. Notes stay: they are text of their own. */
+/** Back by one tap. Notes stay: they are text of their own. That of a spot taken back goes to the dig. */
 export function undo(draft: DigDraft): DigDraft {
   const scene = draft.past.at(-1);
   if (!scene) return draft;
   const notes = new Map(draft.spots.map((s) => [s.id, s.note]));
   const spots = scene.spots.map((s) => withNote(s, notes.get(s.id) ?? s.note ?? ''));
-  return { ...draft, spots, plant: scene.plant, past: draft.past.slice(0, -1) };
+  const left = new Set(spots.map((s) => s.id));
+  const note = noteWith(draft, draft.spots.filter((s) => !left.has(s.id)));
+  return { ...draft, note, spots, plant: scene.plant, past: draft.past.slice(0, -1) };
 }
+
+/** The note of the dig, and below it those of spots that are not there any more. */
+const noteWith = ({ note }: DigDraft, gone: readonly DigSpot[]): string =>
+  [note, ...gone.map((s) => s.note ?? '')].filter((words) => words !== '').join('\n');
 
 function withNote(spot: DigSpot, note: string): DigSpot {
   const { note: _old, ...rest } = spot;
@@ -269,15 +275,21 @@ export function isBlank(draft: DigDraft): boolean {
 export const spotIsFull = (draft: DigDraft): boolean =>
   (draft.spots.at(-1)?.plants.length ?? 0) >= mostPlants;
 
-/** The dig as a record's body: empty spots and the half-told plant are left out. */
+const isEmpty = (spot: DigSpot): boolean => spot.plants.length === 0;
+
+/**
+ * The dig as a record's body: the half-told plant is left out, and an empty spot too. What was
+ * noted there, perhaps why nobody could dig, stands with the dig.
+ */
 export function digOf(draft: DigDraft): Dig {
-  const { field, cropYear, date, node, suspicions, note } = draft;
+  const { field, cropYear, date, node, suspicions } = draft;
   const { notSeen = [], stand = [], weeds = '' } = draft;
+  const note = noteWith(draft, draft.spots.filter(isEmpty));
   return {
     field,
     cropYear,
     date,
-    spots: draft.spots.filter((s) => s.plants.length > 0),
+    spots: draft.spots.filter((s) => !isEmpty(s)),
     ...(node ? { node } : {}),
     ...(suspicions.length > 0 ? { suspicions } : {}),
     ...(notSeen.length > 0 ? { notSeen } : {}),

@@ -1,7 +1,8 @@
 // What else may be wrong, one cause after the other: what its signs are, and whether they are there.
 import { causes, look, lookedOf, type DigDraft, type Looked } from '../dig/draft';
 import { put, turnTo } from '../state/dig';
-import { t, type Key } from '../state/words';
+import { t, within, type Key } from '../state/words';
+import { tapped } from '../ui/once';
 
 const answers = ['yes', 'notSeen', 'notLooked'] as const satisfies readonly Looked[];
 
@@ -32,7 +33,7 @@ export function Checks({ draft }: { draft: DigDraft }) {
               class="key-button"
               data-looked={looked}
               aria-pressed={lookedOf(draft, cause) === looked}
-              onClick={() => tell(looked)}
+              onClick={() => tapped(() => tell(looked))}
             >
               {t(`check.${looked}`)}
             </button>
@@ -57,10 +58,21 @@ export function Checks({ draft }: { draft: DigDraft }) {
 
 /** What has been answered, in words; what nobody looked for is not named. */
 function Answered({ draft }: { draft: DigDraft }) {
-  const told = causes.filter((c) => lookedOf(draft, c) !== 'notLooked');
-  if (told.length === 0) return null;
-  const words = told.map(
-    (c) => `${t(`suspicion.${c}` as Key)}: ${t(`check.${lookedOf(draft, c)}`)}`,
+  const told = (looked: Looked) =>
+    causes.filter((c) => lookedOf(draft, c) === looked).map((c) => t(`suspicion.${c}` as Key));
+  const lines = [
+    [t('dug.seen'), told('yes')],
+    [t('dug.notSeen'), told('notSeen')],
+  ] as const;
+  return (
+    <>
+      {lines.map(([words, list]) =>
+        list.length === 0 ? null : (
+          <p key={words} class="in-hand">
+            {words}: {list.map(within).join(', ')}
+          </p>
+        ),
+      )}
+    </>
   );
-  return <p class="in-hand">{words.join(' · ')}</p>;
 }

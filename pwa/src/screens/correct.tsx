@@ -1,18 +1,18 @@
 // Putting a closed dig right, one plant at a time. The dig itself stays; the reason stands with it.
 import { useSignal, type Signal } from '@preact/signals';
-import { useEffect } from 'preact/hooks';
+import { useEffect, useRef } from 'preact/hooks';
 import { answered, grown, isNumber, mostDigits, stepOf, whole, type Started } from '../dig/draft';
 import { correct, type Said } from '../state/correct';
 import { judgedOf } from '../state/dig';
-import { one } from '../state/records';
+import { one, type Rec } from '../state/records';
 import { loadEngineWords, t, type Key } from '../state/words';
 import type { Dig, Plant } from '../wire.gen';
 import { Corrections } from '../ui/correction';
-import { TextField } from '../ui/form';
+import { isOpen, TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
 import { Keys } from '../ui/key';
 import { NumberKeys } from '../ui/number-keys';
-import { useOnce } from '../ui/once';
+import { tapped, useOnce } from '../ui/once';
 import { plantWords } from '../ui/spot';
 import { KeptLine } from '../ui/sync-line';
 import { NotHere } from './not-here';
@@ -29,7 +29,7 @@ export function Correct({ id = '', dig = '' }: { id?: string; dig?: string }) {
       <Corrections dig={dig} />
       <KeptLine />
       {chosen.value ? (
-        <One field={id} dig={dig} plant={chosen.value} done={() => (chosen.value = '')} />
+        <One dig={record} plant={chosen.value} done={() => (chosen.value = '')} />
       ) : (
         <Plants dig={record.body} choose={(plant) => (chosen.value = plant)} />
       )}
@@ -53,36 +53,52 @@ function Plants({ dig, choose }: { dig: Dig; choose: (plant: string) => void }) 
   );
 }
 
+/** Where a plant of a dig stands, and what was said of it. */
+function plantAt(dig: Dig, id: string): string {
+  const spot = dig.spots.findIndex((s) => s.plants.some((p) => p.id === id));
+  const plants = dig.spots[spot]?.plants ?? [];
+  const no = plants.findIndex((p) => p.id === id);
+  const place = t('correct.plant', { spot: spot + 1, plant: no + 1 });
+  return plants[no] ? `${place}: ${plantWords(plants[no])}` : place;
+}
+
 interface OneProps {
-  field: string;
-  dig: string;
+  dig: Rec<'dig'>;
   plant: string;
   done: () => void;
 }
 
-function One({ field, dig, plant, done }: OneProps) {
+function One({ dig, plant, done }: OneProps) {
   const started = useSignal<Started>({});
   const why = useSignal('');
   const error = useSignal('');
   const once = useOnce();
   const right = rightOf(started.value, plant);
+  const page = useRef<HTMLElement>(null);
   const put = async (said: Said) => {
     error.value = why.value.trim() === '' ? t('correct.needWhy') : '';
-    if (error.value === '' && (await correct(dig, plant, said, why.value.trim()))) done();
+    if (error.value !== '') setTimeout(() => isOpen(page.current)); // once it is drawn
+    else if (await correct(dig.id, plant, said, why.value.trim())) done();
   };
+  // The list below which it was chosen may have been a long one.
+  useEffect(() => page.current?.scrollIntoView(), []);
   return (
-    <section class="answer">
+    <section class="answer" ref={page}>
+      <p>
+        <b>{plantAt(dig.body, plant)}</b>
+      </p>
       <TextField
         label={t('correct.why')}
         value={why.value}
         live
         onChange={(v) => (why.value = v)}
         error={error.value}
+        open={error.value !== ''}
       />
       {right ? (
         <p class="in-hand">{plantWords(right)}</p>
       ) : (
-        <Ask field={field} started={started} />
+        <Ask dig={dig.body} started={started} />
       )}
       <div class="row">
         <button type="button" onClick={done}>
@@ -105,24 +121,25 @@ function One({ field, dig, plant, done }: OneProps) {
 }
 
 /** The next question of a plant, by keys or by a number. */
-function Ask({ field, started }: { field: string; started: Signal<Started> }) {
-  const judged = judgedOf(field);
+function Ask({ dig, started }: { dig: Dig; started: Signal<Started> }) {
+  const judged = judgedOf(dig.field, dig.cropYear);
   const step = stepOf(started.value, judged);
   const { typed = '' } = started.value;
   const type = (next: string) => (started.value = { ...started.value, typed: next });
-  const give = (answer: string) => (started.value = answered(started.value, judged, answer));
+  const give = (answer: string) =>
+    tapped(() => (started.value = answered(started.value, judged, answer)));
   return (
     <>
       <h2 class="ask">{t(`ask.${step}` as Key)}</h2>
       {isNumber(step) ? (
         <>
-          <p class="count">{typed}</p>
+          <p class="count">{typed || '\u00a0'}</p>
           <NumberKeys
             plant={started.value}
             step={step}
             canUndo={typed !== ''}
-            onDigit={(d) => type(grown(typed, d, mostDigits))}
-            onUndo={() => type(typed.slice(0, -1))}
+            onDigit={(d) => tapped(() => type(grown(typed, d, mostDigits)))}
+            onUndo={() => tapped(() => type(typed.slice(0, -1)))}
             onAgain={() => type('')}
             onDone={give}
           />

@@ -23,12 +23,8 @@ export function DigDoor({ id = '' }: { id?: string }) {
   const entry = entryOf(id).value;
   const draft = drafts.value.get(id);
   if (draft && (draft.paper || !isBlank(draft))) {
-    return (
-      <>
-        {entry?.state === 'closed' && !draft.paper && <EntryNotice entry={entry} />}
-        <DigScreen id={id} />
-      </>
-    );
+    const closed = entry?.state === 'closed' && !draft.paper ? entry : undefined;
+    return <DigScreen id={id} closed={closed} />;
   }
   if (!entry) return <EntryLine field={id} />;
   if (entry.state !== 'closed') return <DigScreen id={id} />;

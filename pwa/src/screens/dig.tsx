@@ -19,13 +19,16 @@ import {
 } from '../dig/draft';
 import { newId } from '../id';
 import { drafts, leaveDig, put, resumeDig, turnTo } from '../state/dig';
+import type { Entry } from '../state/entry';
 import { one, today } from '../state/records';
 import { running } from '../state/running';
 import { loadEngineWords, showDate, t, tn, within, type Key } from '../state/words';
+import { EntryNotice } from '../ui/entry';
 import { KeptLine } from '../ui/sync-line';
 import { Lesson } from '../ui/drawing';
 import { Keys } from '../ui/key';
 import { NumberKeys } from '../ui/number-keys';
+import { tapped } from '../ui/once';
 import { RangeBar } from '../ui/chance';
 import { ClassMark } from '../ui/headline';
 import { enoughWords, plantResult, shareWords } from '../ui/verdict';
@@ -34,26 +37,15 @@ import { NotHere } from './not-here';
 
 const id7 = (): string => newId(Date.now());
 
-/** Wet screens send a second tap within a few hundredths of a second; it is not a person's. */
-const ghostMS = 80;
-let lastTapMS = 0;
-
-function once(work: () => void): void {
-  const now = performance.now();
-  if (now - lastTapMS < ghostMS) return;
-  lastTapMS = now;
-  work();
-  navigator.vibrate?.(12);
-}
-
 function answer(field: string, key: string): void {
-  once(() => {
+  tapped(() => {
     const draft = drafts.peek().get(field);
     if (draft && !spotIsFull(draft)) put(tap(draft, key, id7));
   });
 }
 
-export function DigScreen({ id = '' }: { id?: string }) {
+/** `closed`: nobody is to be in this field; what is open stays open. */
+export function DigScreen({ id = '', closed }: { id?: string; closed?: Entry | undefined }) {
   const field = one('field', id);
   const draft = drafts.value.get(id);
   useEffect(() => {
@@ -75,6 +67,7 @@ export function DigScreen({ id = '' }: { id?: string }) {
       </header>
       <main class="dig-main">
         <h1 class="hidden">{t('dig.title', { field: field.body.name })}</h1>
+        {closed && <EntryNotice entry={{ ...closed, why: [] }} clock={false} />}
         <PageOf draft={draft} part={part} />
       </main>
     </div>
@@ -104,15 +97,17 @@ function PageOf({ draft, part }: CountingProps) {
 function Tally({ draft, part }: { draft: DigDraft; part: DigPart | undefined }) {
   const spotNo = Math.max(1, draft.spots.length);
   const inSpot = draft.spots.at(-1)?.plants.length ?? 0;
-  const inPlant = draft.plant.vigour !== undefined;
+  const inPlant = draft.plant.vigour !== undefined ? ' in-plant' : '';
+  const inNumber = isNumber(stepOf(draft.plant, draft.judged)) ? ' in-number' : '';
+  const where = { spot: spotNo, plant: Math.min(inSpot + 1, mostPlants) };
   return (
-    <div class={inPlant ? 'tally in-plant' : 'tally'} aria-live="polite">
-      <p class="where">{t('dig.where', { spot: spotNo, plant: inSpot + 1 })}</p>
+    <div class={`tally${inPlant}${inNumber}`} aria-live="polite">
+      <p class="where">{t(spotNo < mostSpots ? 'dig.where' : 'dig.whereLast', where)}</p>
       <OtherDay draft={draft} />
       {part && part.counted > 0 ? (
         <>
-          <p class="count">
-            {t('dig.count', { adequate: part.adequate, counted: part.counted })}{' '}
+          <p class="count sum">
+            {t('dig.count', { adequate: part.adequate, counted: part.counted })}
             <small>{t('dig.enough')}</small>
           </p>
           <div class="between">
@@ -147,7 +142,7 @@ function Tally({ draft, part }: { draft: DigDraft; part: DigPart | undefined }) 
 /** A dig counts for the day on which it was begun: said where that is not today. */
 function OtherDay({ draft: { date, paper } }: { draft: DigDraft }) {
   if (date === today.value) return null;
-  return <p>{t(paper ? 'dig.fromPaper' : 'dig.otherDay', { date: showDate(date) })}</p>;
+  return <p class="between">{t(paper ? 'dig.fromPaper' : 'dig.otherDay', { date: showDate(date) })}</p>;
 }
 
 interface MarksProps {
@@ -217,9 +212,13 @@ function SpotMarks({ n, plants, marks }: { n: number; plants: number; marks: str
   );
 }
 
-/** What has been answered for the plant in hand. */
+/**
+ * What has been answered for the plant in hand. A number has its line before its first digit, so
+ * that no key moves under the finger that types it.
+ */
 function InHand({ draft }: { draft: DigDraft }) {
   const { vigour, nodules, inside, count, pink, typed } = draft.plant;
+  const asked = isNumber(stepOf(draft.plant, draft.judged));
   const words = [
     vigour && t(`vigour.${vigour}` as Key),
     nodules && t('dig.clusters', { n: within(t(`nodules.${nodules}` as Key)) }),
@@ -231,7 +230,7 @@ function InHand({ draft }: { draft: DigDraft }) {
   return (
     <>
       {words.length > 0 && <p class="in-hand">{t('dig.inHand', { words: said })}</p>}
-      {typed && <p class="count">{typed}</p>}
+      {asked && <p class="count">{typed || '\u00a0'}</p>}
     </>
   );
 }
@@ -245,18 +244,23 @@ function Counting({ draft, part }: CountingProps) {
   const { field } = draft;
   const step = stepOf(draft.plant, draft.judged);
   const onKey = useCallback((key: string) => answer(field, key), [field]);
+  if (spotIsFull(draft))
+    return (
+      <>
+        <h2 class="ask">{t('dig.spotFull', { n: mostPlants })}</h2>
+        <Moves draft={draft} part={part} />
+      </>
+    );
   return (
     <>
-      <h2 class="ask">
-        {spotIsFull(draft) ? t('dig.spotFull', { n: mostPlants }) : t(`ask.${step}` as Key)}
-      </h2>
+      <h2 class="ask">{t(`ask.${step}` as Key)}</h2>
       {isNumber(step) ? (
         <NumberKeys
           plant={draft.plant}
           step={step}
           canUndo={draft.past.length > 0}
-          onDigit={(key) => once(() => put(digit(draft, key)))}
-          onUndo={() => once(() => put(undo(draft)))}
+          onDigit={(key) => tapped(() => put(digit(draft, key)))}
+          onUndo={() => tapped(() => put(undo(draft)))}
           onAgain={() => put(untyped(draft))}
           onDone={onKey}
         />
@@ -279,7 +283,7 @@ function Moves({ draft, part }: CountingProps) {
       <button
         type="button"
         disabled={draft.past.length === 0}
-        onClick={() => once(() => put(undo(draft)))}
+        onClick={() => tapped(() => put(undo(draft)))}
       >
         {t('dig.undo')}
       </button>
@@ -293,7 +297,7 @@ function Moves({ draft, part }: CountingProps) {
       <button
         type="button"
         disabled={spotEmpty || draft.spots.length >= mostSpots}
-        onClick={() => once(() => put(nextSpot(draft, id7())))}
+        onClick={() => tapped(() => put(nextSpot(draft, id7())))}
       >
         {t('dig.nextSpot')}
       </button>

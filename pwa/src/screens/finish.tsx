@@ -12,6 +12,7 @@ import { figureWords } from '../ui/figure';
 import { Picks } from '../ui/form';
 import { TakePhoto } from '../ui/photo';
 import { enoughWords } from '../ui/verdict';
+import { tapped } from '../ui/once';
 import { useWayOut } from '../ui/way-out';
 import type { DigPart } from '../wire.gen';
 
@@ -64,6 +65,7 @@ export function Finish({ draft, part }: Props & { part: DigPart | undefined }) {
           {tn('dig.plants', plantCount(draft))}
         </p>
         {Object.keys(draft.plant).length > 0 && <p class="notice">{t('dig.halfPlant')}</p>}
+        {draft.typed && <p class="notice">{t('finish.halfCount', { n: draft.typed })}</p>}
         {part && <p class="enough">{enoughWords(part)}</p>}
         {wrong && <p class="error">{t('report.none', { why: problemWords(wrong) })}</p>}
         <p>{t(plantCount(draft) === 0 ? 'finish.noPlant' : 'finish.more')}</p>
@@ -171,7 +173,7 @@ export function Nodes({ draft }: Props) {
             type="button"
             class="key-button"
             aria-label={t('dig.nodeLess')}
-            onClick={() => set((count ?? firstNodes + 1) - 1)}
+            onClick={() => tapped(() => set((count ?? firstNodes + 1) - 1))}
           >
             −
           </button>
@@ -182,7 +184,7 @@ export function Nodes({ draft }: Props) {
             type="button"
             class="key-button"
             aria-label={t('dig.nodeMore')}
-            onClick={() => set((count ?? firstNodes) + 1)}
+            onClick={() => tapped(() => set((count ?? firstNodes) + 1))}
           >
             +
           </button>

@@ -174,14 +174,15 @@ function PassForm({ field, done }: { field: string; done: () => void }) {
       Object.entries({ ...draft.value, ...change }).filter(([, v]) => v !== undefined),
     ) as unknown as Draft);
   const keepIt = async (button: Element) => {
+    lacks.value = d.product.trim() === '';
+    // A frame later, so that what lacks is shown as open too.
+    await new Promise((drawn) => setTimeout(drawn));
     if (isOpen(button.closest('.answer'))) return;
     const work = put();
     run(work);
     await work;
   };
   const put = async () => {
-    lacks.value = d.product.trim() === '';
-    if (lacks.value) return undefined;
     const rec = newId(Date.now());
     const body = { ...d, product: d.product.trim(), field, cropYear: planYear.value };
     const wrong = await judge(field, rec, 'pass', body);
@@ -189,6 +190,7 @@ function PassForm({ field, done }: { field: string; done: () => void }) {
     return wrong;
   };
   const last = lastOf(d.what);
+  const lacking = lacks.value && d.product.trim() === '';
   return (
     <div class="answer">
       <div class="entries">
@@ -202,7 +204,8 @@ function PassForm({ field, done }: { field: string; done: () => void }) {
           label={t('pass.product')}
           value={d.product}
           live
-          error={lacks.value ? t('pass.needProduct') : undefined}
+          error={lacking ? t('pass.needProduct') : undefined}
+          open={lacking}
           onChange={(product) => set({ product })}
         />
         <TextField

@@ -6,14 +6,14 @@ import { put, turnTo } from '../state/dig';
 import { planYear, seasons, settings } from '../state/records';
 import { report } from '../state/report';
 import { wrongIn } from '../state/running';
-import { t } from '../state/words';
+import { problemWords } from '../state/problem';
+import { t, tn } from '../state/words';
 import { figureWords } from '../ui/figure';
-import { NumberField, Picks } from '../ui/form';
+import { isOpen, NumberField, Picks } from '../ui/form';
 import { Keypad } from '../ui/keypad';
-import { useOnce } from '../ui/once';
-import { ProblemLine } from '../ui/problem';
+import { tapped, useOnce } from '../ui/once';
 import { groundWords } from '../ui/spot';
-import type { DigPart, Problem, Quantity } from '../wire.gen';
+import type { DigPart, Problem, Quantity, Stand } from '../wire.gen';
 
 interface Props {
   draft: DigDraft;
@@ -38,8 +38,9 @@ function Count({ draft, part, ground }: Props & { ground: Ground }) {
     if (typed !== '') type(typed.slice(0, -1));
     else put({ ...draft, stand: list.slice(0, -1) });
   };
+  const full = list.length >= mostPlaces;
   const keep = () => {
-    if (list.length >= mostPlaces) return;
+    if (full) return;
     put({ ...draft, typed: '', stand: [...list, { plants: Number(typed), ...ground }] });
   };
   return (
@@ -47,16 +48,18 @@ function Count({ draft, part, ground }: Props & { ground: Ground }) {
       <div class="tally short" aria-live="polite">
         <h2 class="hidden">{t('stand.title')}</h2>
         <p>{groundWords(ground)}</p>
-        <p class="count">{typed || (list.length === 0 ? '' : list.map((s) => s.plants).join(' · '))}</p>
+        <p class="count">{typed || lastOf(list) || '\u00a0'}</p>
+        {list.length > 0 && <p>{full ? t('stand.full', { n: mostPlaces }) : tn('stand.places', list.length)}</p>}
         <Density draft={draft} part={part} />
       </div>
       <div class="thumb">
         <Keypad
           typed={typed}
           canUndo={typed !== '' || list.length > 0}
-          onDigit={(d) => type(grown(typed, d, mostDigits))}
-          onUndo={undo}
-          onDone={keep}
+          full={full}
+          onDigit={(d) => tapped(() => type(grown(typed, d, mostDigits)))}
+          onUndo={() => tapped(undo)}
+          onDone={() => tapped(keep)}
         />
         <div class="row low">
           <button
@@ -75,6 +78,14 @@ function Count({ draft, part, ground }: Props & { ground: Ground }) {
       </div>
     </>
   );
+}
+
+/** So many counts stand in one line on the smallest phone; the keys stay where they are. */
+const mostShown = 2;
+
+function lastOf(list: readonly Stand[]): string {
+  const words = list.slice(-mostShown).map((s) => s.plants).join(' · ');
+  return list.length > mostShown ? `… ${words}` : words;
 }
 
 /** Plants per square metre as the engine gives them, and what the crop is seeded for. */
@@ -113,12 +124,12 @@ function OnWhat({ draft }: { draft: DigDraft }) {
   const byRow = way.value === 'm' || way.value === 'ft';
   const turn = (to: string) => {
     const next = ways.find((w) => w === to) ?? 'm';
-    [way.value, amount.value] = [next, offered[next]];
+    [way.value, amount.value, problem.value] = [next, offered[next], undefined];
   };
   const ground = groundOf(way.value, amount.value, byRow ? spacing.value : undefined);
   // Asked before anything is counted on it: the server would refuse the whole dig for its ground.
-  const count = async () => {
-    if (!ground) return;
+  const count = async (button: Element) => {
+    if (!ground || isOpen(button.closest('.thumb'))) return;
     const found = await wrongIn({ ...draft, stand: [{ plants: 1, ...ground }] });
     problem.value = found?.field?.includes('.stand.') ? found : undefined;
     if (!problem.value) put({ ...draft, ground });
@@ -137,20 +148,25 @@ function OnWhat({ draft }: { draft: DigDraft }) {
           onChange={turn}
         />
         <NumberField
+          key={way.value}
           label={t(byRow ? 'stand.length' : 'stand.inside')}
           value={amount.value}
           unit={way.value}
-          onChange={(v) => (amount.value = v)}
+          error={saidOf(problem.value, byRow ? 'row' : 'hoop')}
+          onChange={(v) => ([amount.value, problem.value] = [v, undefined])}
         />
         {byRow && (
           <NumberField
             label={t('stand.spacing')}
             value={spacing.value?.value}
             unit={unit}
-            onChange={(v) => (spacing.value = v === undefined ? undefined : { value: v, unit })}
+            error={saidOf(problem.value, 'spacing')}
+            onChange={(v) => {
+              spacing.value = v === undefined ? undefined : { value: v, unit };
+              problem.value = undefined;
+            }}
           />
         )}
-        <ProblemLine problem={problem.value} />
         <div class="row">
           <button type="button" onClick={() => turnTo(draft, 'finish')}>
             {t('finish.back')}
@@ -159,7 +175,7 @@ function OnWhat({ draft }: { draft: DigDraft }) {
             type="button"
             class="loud"
             disabled={ground === undefined}
-            onClick={() => once(count)}
+            onClick={({ currentTarget }) => once(() => count(currentTarget))}
           >
             {t('stand.count')}
           </button>
@@ -168,6 +184,10 @@ function OnWhat({ draft }: { draft: DigDraft }) {
     </>
   );
 }
+
+/** What is said against a part of the ground, for its own box. */
+const saidOf = (problem: Problem | undefined, part: 'row' | 'spacing' | 'hoop') =>
+  problem?.field?.includes(`.${part}`) ? problemWords({ ...problem, field: part }) : undefined;
 
 function groundOf(
   way: Way,

@@ -6,23 +6,25 @@ interface Props {
   typed: string;
   onDigit: (digit: string) => void;
   onUndo: () => void;
-  /** undefined = nothing to undo */
+  /** There is something to undo. */
   canUndo: boolean;
   onDone: () => void;
+  /** Nothing more can be counted. */
+  full?: boolean;
 }
 
 const digits = ['1', '2', '3', '4', '5', '6', '7', '8', '9'] as const;
 
-export function Keypad({ typed, onDigit, onUndo, canUndo, onDone }: Props) {
+export function Keypad({ typed, onDigit, onUndo, canUndo, onDone, full }: Props) {
   return (
     <div class="keypad">
       {digits.map((d) => (
-        <Digit key={d} digit={d} onDigit={onDigit} />
+        <Digit key={d} digit={d} onDigit={onDigit} full={full} />
       ))}
       <button type="button" class="key-button" disabled={!canUndo} onClick={onUndo}>
         {t('dig.undo')}
       </button>
-      <Digit digit="0" onDigit={onDigit} />
+      <Digit digit="0" onDigit={onDigit} full={full} />
       <button
         type="button"
         class="key-button loud"
@@ -36,12 +38,18 @@ export function Keypad({ typed, onDigit, onUndo, canUndo, onDone }: Props) {
   );
 }
 
-function Digit({ digit, onDigit }: { digit: string; onDigit: (digit: string) => void }) {
+interface DigitProps extends Pick<Props, 'onDigit'> {
+  digit: string;
+  full: boolean | undefined;
+}
+
+function Digit({ digit, onDigit, full }: DigitProps) {
   return (
     <button
       type="button"
       class="key-button"
       data-digit={digit}
+      disabled={!!full}
       onClick={() => onDigit(digit)}
     >
       {digit}

@@ -5,6 +5,8 @@ import { t } from '../state/words';
 
 export function NoReport({ state }: { state: Exclude<ReportState, { at: 'here' }> }) {
   if (state.at === 'waiting') return <p>{t('report.waiting')}</p>;
+  // Wheat or canola this year: nothing is wrong, there is only nothing to answer.
+  if (state.at === 'none' && state.problem.field === 'crop') return <p>{t('report.notPulse')}</p>;
   const words =
     state.at === 'failed'
       ? t('report.failed', { why: state.message })

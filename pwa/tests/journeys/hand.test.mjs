@@ -2,7 +2,7 @@
 // accessibility fault on any of the phone's screens, in daylight, at night and in French.
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { Browser, assertAccessible, installed, signIn } from '../browser.mjs';
+import { Browser, assertAccessible, desk, installed, signIn } from '../browser.mjs';
 import { measure } from '../hand/measure.mjs';
 import { named, tours, walkTour } from '../screens.mjs';
 import { Program } from '../server.mjs';
@@ -137,4 +137,70 @@ test('however long a dig is, its keys stay under the thumb', async () => {
     assert.deepEqual(await measure(page, { flow: true, quick: true }), [], answer);
     await digger.tap(page.locator(`[data-answer="${answer}"]`));
   }
+});
+
+/** The desk sows soybean where something else was meant. */
+async function sowSoybean(path) {
+  const office = await Browser.open(desk);
+  const { page } = office;
+  await signIn(page, program.url, program.signIn('consultant'));
+  await page.goto(program.url + path);
+  await page.locator('summary').first().waitFor();
+  await page.evaluate(() => document.querySelectorAll('details').forEach((d) => (d.open = true)));
+  const plan = page.locator('section.edit').filter({ has: page.locator('h3', { hasText: 'Plan for' }) }).first();
+  await plan.locator('select').first().selectOption('soybean');
+  await page.locator('.panel-head .kept:not(.waits)').waitFor();
+  await page.goto(`${program.url}/hand-in`);
+  await page.getByText('Nothing waits on this computer').waitFor();
+  await office.close();
+}
+
+test('nodules are counted by keys that stay where they are, on a field to be left as well', async () => {
+  const { page } = browser;
+  await page.goto(program.url);
+  const path = await page.getByRole('link', { name: 'Long Draw' }).getAttribute('href');
+  await sowSoybean(path);
+  await page.goto(`${program.url}/hand-in`);
+  await page.getByRole('button', { name: 'Send now' }).tap();
+  await page.goto(program.url + path);
+  await page.getByText('Soybean').first().waitFor();
+  await page.goto(`${program.url}${path}/pass`);
+  await page.getByRole('button', { name: 'Add a pass' }).tap();
+  await page.getByRole('button', { name: 'Keep this pass' }).tap();
+  await page.getByText('Write down what went on.').waitFor();
+  const top = (locator) => locator.evaluate((e) => e.getBoundingClientRect().top);
+  assert.ok((await top(page.locator('.wrong'))) > 0, 'what lacks is not in sight');
+  const digger = new Digger(page);
+  await page.goto(`${program.url}${path}/dig`);
+  const number = async (digits, name) => {
+    const key = page.locator('[data-digit="5"]');
+    const before = await top(key);
+    for (const d of digits) await digger.tap(page.locator(`[data-digit="${d}"]`));
+    assert.equal(await top(key), before, 'the keys moved under the finger');
+    assert.deepEqual(await measure(page, { flow: true, quick: true }), [], name);
+    await digger.press('OK');
+  };
+  const plant = async (name) => {
+    assert.deepEqual(await measure(page, { flow: true, quick: true }), [], name);
+    await digger.tap(page.locator('[data-answer="vigorous"]'));
+    await number('12', name);
+    for (const answer of ['pink', 'crownAndLateral']) {
+      assert.deepEqual(await measure(page, { flow: true, quick: true }), [], answer);
+      await digger.tap(page.locator(`[data-answer="${answer}"]`));
+    }
+  };
+  for (let spot = 1; spot <= 3; spot++) {
+    await plant(`spot ${spot}`);
+    await digger.press('Next spot');
+  }
+  await plant('spot 4');
+  await page.goto(`${program.url}${path}/pass`);
+  await page.getByRole('button', { name: 'Add a pass' }).tap();
+  await page.getByLabel('Product, as the jug says').fill('broadleaf herbicide');
+  await page.getByLabel('Re-entry hours from the label').fill('48');
+  await page.getByRole('button', { name: 'Keep this pass' }).tap();
+  await page.locator('.passes li').waitFor();
+  await page.goto(`${program.url}${path}/dig`);
+  await page.getByText(/^Do not enter before/).waitFor();
+  await plant('to be left');
 });

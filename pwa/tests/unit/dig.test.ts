@@ -53,6 +53,16 @@ test('undo walks back tap by tap, over plants and spots', () => {
   expect(undo(draft)).toBe(draft);
 });
 
+test('what was noted where nobody dug stands with the dig', () => {
+  const dug = { ...tapAll(['vigorous', 'none']), note: 'windy' };
+  const moved = noteSpot(nextSpot(dug, 'spot-2'), 'under water');
+  expect(digOf(moved)).toMatchObject({ note: 'windy\nunder water', spots: [{}] });
+  const back = undo(moved);
+  expect(back.spots.length).toBe(1);
+  expect(digOf(back).note).toBe('windy\nunder water');
+  expect(digOf(nextSpot(undo(back), 'spot-3')).note).toBe('windy\nunder water');
+});
+
 test('at least fifty taps can be undone', () => {
   const fc50 = tapAll(Array.from({ length: 35 }, () => ['vigorous', 'none']).flat());
   let [draft, steps] = [fc50, 0];
