@@ -72,6 +72,7 @@ const between = {
     await assertAccessible(page, 'not kept');
     await page.getByRole('alertdialog').getByRole('button').tap();
     await page.getByRole('button', { name: 'Undo' }).tap();
+    await page.waitForTimeout(100); // the next tap is a person's, not a wet screen's
   },
 };
 
