@@ -1,6 +1,6 @@
 // The rescue call: what was found, what could be done with its money and dates, and the decision.
-import { useSignal, type Signal } from '@preact/signals';
-import { useEffect } from 'preact/hooks';
+import { useSignal } from '@preact/signals';
+import { useEffect, useRef } from 'preact/hooks';
 import { decide, type Said } from '../state/decision';
 import { problemWords } from '../state/problem';
 import { atDesk } from '../state/place';
@@ -8,13 +8,13 @@ import { digs, one, planYear, rowOf, settings, today } from '../state/records';
 import { report, type ReportState } from '../state/report';
 import { mayPlan, open } from '../state/session';
 import { loadEngineWords, say, showDate, t } from '../state/words';
-import { MAX_DECISION_DIGS, MAX_REASON, type Report } from '../wire.gen';
+import { MAX_DECISION_DIGS, MAX_REASON, type Problem, type Report } from '../wire.gen';
 import { EntryLine } from '../ui/entry';
 import { Cautions } from '../ui/caution';
 import { ThreeDates } from '../ui/dates';
 import { choices, Decided, Earlier, type Choice } from '../ui/decision';
 import { FigureBlock, figureWords } from '../ui/figure';
-import { Form, NumberField, Picks, TextField } from '../ui/form';
+import { Form, isOpen, NumberField, Picks, TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
 import { fieldFacts } from '../ui/headline';
 import { NoReport } from '../ui/no-report';
@@ -162,48 +162,75 @@ interface Draft {
 const empty: Draft = { choice: '', rate: undefined, product: '', byDay: '', reason: '' };
 const needsDay = (choice: string): boolean => ['apply', 'wait', 'digAgain'].includes(choice);
 
-/** What is still lacking before it can be kept; empty = nothing. */
-function lacking({ choice, rate, byDay, reason }: Draft, year: number): string {
-  if (choice === '') return t('decide.needChoice');
-  if (choice === 'apply' && rate === undefined) return t('decide.needRate');
-  if (needsDay(choice) && byDay === '') return t('decide.needDay');
-  if (needsDay(choice) && byDay < today.value) return t('decide.dayPast');
-  if (needsDay(choice) && !byDay.startsWith(`${year}-`)) return t('decide.dayOfYear', { year });
-  if (reason.trim() === '') return t('decide.needReason');
-  if (reason.length > MAX_REASON) return t('decide.longReason', { most: MAX_REASON });
-  return '';
+/** What is said against the draft, by the box it is said at. */
+type Wrong = { readonly [box in keyof Draft | 'else']?: string };
+
+/** What is still lacking before it can be kept. */
+function lacking({ choice, rate, byDay, reason }: Draft, year: number): Wrong | undefined {
+  if (choice === '') return { choice: t('decide.needChoice') };
+  if (choice === 'apply' && rate === undefined) return { rate: t('decide.needRate') };
+  if (needsDay(choice) && byDay === '') return { byDay: t('decide.needDay') };
+  if (needsDay(choice) && byDay < today.value) return { byDay: t('decide.dayPast') };
+  if (needsDay(choice) && !byDay.startsWith(`${year}-`))
+    return { byDay: t('decide.dayOfYear', { year }) };
+  if (reason.trim() === '') return { reason: t('decide.needReason') };
+  if (reason.length > MAX_REASON) return { reason: t('decide.longReason', { most: MAX_REASON }) };
+  return undefined;
+}
+
+/** What the engine has against it: the rate stands in a box of its own. */
+function refusal(problem: Problem | undefined): Wrong {
+  if (!problem) return {};
+  if (!problem.field?.includes('rate')) return { else: problemWords(problem) };
+  return { rate: problemWords({ ...problem, field: '' }) };
 }
 
 function Decide({ field, year }: { field: string; year: number }) {
   const draft = useTyped<Draft>(`form/decide/${field}`, empty);
-  const error = useSignal('');
+  const wrong = useSignal<Wrong>({});
+  const title = useRef<HTMLHeadingElement>(null);
   const once = useOnce();
   const d = draft.value;
-  const set = (change: Partial<Draft>) => (draft.value = { ...draft.value, ...change });
+  const set = (change: Partial<Draft>) => {
+    const [box] = Object.keys(change);
+    if (wrong.value.else || (box && box in wrong.value)) wrong.value = {};
+    draft.value = { ...draft.value, ...change };
+  };
   const unit = settings.value?.units === 'metric' ? 'kg/ha' : 'lb/ac';
   const submit = async () => {
-    error.value = lacking(draft.value, year);
-    if (error.value !== '') return;
-    const { kept, problem } = await decide(bodyOf(draft.value, field, year, unit));
-    error.value = problemWords(problem);
-    if (kept) draft.value = empty;
+    const lacks = lacking(draft.value, year);
+    wrong.value = lacks ?? {};
+    if (!lacks) {
+      const { kept, problem } = await decide(bodyOf(draft.value, field, year, unit));
+      wrong.value = refusal(problem);
+      if (kept) draft.value = empty;
+    }
+    setTimeout(() => isOpen(title.current?.closest('form'))); // once it is drawn
+  };
+  const said = (box: keyof Wrong) => {
+    const words = wrong.value[box];
+    return { error: words, open: words !== undefined };
   };
   return (
     <Form onSubmit={() => once(submit)}>
-      <h2>{t('decide.title')}</h2>
+      <h2 ref={title}>{t('decide.title')}</h2>
       <Picks
         label={t('decide.choice')}
         value={d.choice}
         options={choices.map((c) => [c, t(`choice.${c}`)] as const)}
         onChange={(c) => set({ choice: choices.find((x) => x === c) ?? '' })}
       />
-      {d.choice === 'apply' && <Apply draft={draft} field={field} year={year} unit={unit} />}
+      <Said {...said('choice')} />
+      {d.choice === 'apply' && (
+        <Apply draft={d} set={set} field={field} year={year} unit={unit} {...said('rate')} />
+      )}
       {needsDay(d.choice) && (
         <TextField
           label={t('decide.byDay')}
           type="date"
           value={d.byDay}
           hint={d.choice === 'apply' ? payDayWords(field, year) : ''}
+          {...said('byDay')}
           live
           onChange={(byDay) => set({ byDay })}
         />
@@ -211,25 +238,36 @@ function Decide({ field, year }: { field: string; year: number }) {
       <TextField
         label={t('decide.reason')}
         value={d.reason}
+        {...said('reason')}
         live
         onChange={(reason) => set({ reason })}
       />
-      {error.value && (
-        <p class="error" role="alert">
-          {error.value}
-        </p>
-      )}
-      <p class="aside">
-        {t('decide.stays', {
-          who: open.value?.owner.person.name ?? '',
-          date: showDate(today.value),
-        })}
-      </p>
+      <Said {...said('else')} open={false} />
+      <Keep />
+    </Form>
+  );
+}
+
+function Keep() {
+  const who = open.value?.owner.person.name ?? '';
+  return (
+    <>
+      <p class="aside">{t('decide.stays', { who, date: showDate(today.value) })}</p>
       <button type="submit" class="loud">
         {t('decide.keep')}
       </button>
       <KeptLine />
-    </Form>
+    </>
+  );
+}
+
+/** What is said against something that has no box of its own. */
+function Said({ error, open }: { error: string | undefined; open: boolean }) {
+  if (!error) return null;
+  return (
+    <p class="error" role="alert" data-open={open ? '' : undefined} tabIndex={-1}>
+      {error}
+    </p>
   );
 }
 
@@ -241,29 +279,33 @@ function payDayWords(field: string, year: number): string {
 }
 
 interface ApplyProps {
-  draft: Signal<Draft>;
+  draft: Draft;
+  set: (change: Partial<Draft>) => void;
+  error: string | undefined;
+  open: boolean;
   field: string;
   year: number;
   unit: string;
 }
 
-function Apply({ draft, field, year, unit }: ApplyProps) {
+function Apply({ draft, set, field, year, unit, error, open }: ApplyProps) {
   const state = report(field, year).value;
   const worked = state.at === 'here' ? state.evaluated.report.rescue.rate : undefined;
   const offered = worked?.value === undefined ? '' : figureWords(worked);
-  const set = (change: Partial<Draft>) => (draft.value = { ...draft.value, ...change });
   return (
     <>
       <NumberField
         label={t('decide.rate')}
-        value={draft.value.rate}
+        value={draft.rate}
+        error={error}
+        open={open}
         unit={`${unit} N`}
         hint={offered === '' ? '' : t('decide.worked', { words: offered })}
         onChange={(rate) => set({ rate })}
       />
       <Picks
         label={t('decide.product')}
-        value={draft.value.product}
+        value={draft.product}
         options={[
           ['urea', t('rescueProduct.urea')],
           ['uan', t('rescueProduct.uan')],

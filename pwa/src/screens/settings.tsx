@@ -7,7 +7,8 @@ import { atDesk } from '../state/place';
 import { conflicts } from '../state/review';
 import { mayPlan, open, role, signOut, tally } from '../state/session';
 import { t, tn } from '../state/words';
-import { drafts } from '../state/dig';
+import { openDigs } from '../state/dig';
+import { photosHere, photosRefused } from '../state/photo';
 import { Accounts } from '../ui/accounts';
 import { Picks } from '../ui/form';
 import { Frame, PhoneNav } from '../ui/frame';
@@ -138,8 +139,9 @@ function Line({ to, name, words }: { to: string; name: string; words: string }) 
   );
 }
 
-/** Entries that only this device has, open digs with them. */
-const unsent = (): number => tally.value.waiting + drafts.value.size;
+/** What only this device has: entries, open digs, photos. */
+const unsent = (): number =>
+  tally.value.waiting + openDigs.value.length + photosHere.value + photosRefused.value.length;
 
 /** Whether the browser may clear this device's data; asked for with a tap, as browsers want it. */
 function Persistent() {

@@ -31,7 +31,9 @@ export function Amount(p: AmountProps) {
   useEffect(loadEngineWords, []); // the units are among them
   const given = useSignal<{ value?: number; unit?: string }>(value ?? {});
   useLayoutEffect(() => {
-    given.value = value ?? {};
+    // Emptied here, it keeps the unit that is in view: what is typed next is meant in it.
+    const emptied = given.peek().value === undefined ? given.peek() : {};
+    given.value = value ?? emptied;
   }, [value?.value, value?.unit]);
   const { refused, ask, refuse } = useRefusal(value && `${value.value} ${value.unit}`);
   const unit = given.value.unit ?? otherwise?.unit ?? (p.unitAsked ? '' : units[0]) ?? '';
