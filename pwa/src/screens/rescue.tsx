@@ -46,13 +46,16 @@ export function RescueCall({ id = '' }: { id?: string }) {
           <Weighed field={id} state={report(id, year).value} />
         </div>
         <div class="stack">
-          {mayPlan.value && <Decide field={id} year={year} />}
+          {mayPlan.value && isWorkedOut(id, year) && <Decide field={id} year={year} />}
           <Earlier field={id} year={year} />
         </div>
       </div>
     </Frame>
   );
 }
+
+/** A crop that nobody can work out here has no call to decide. */
+const isWorkedOut = (field: string, year: number): boolean => report(field, year).value.at !== 'none';
 
 function Weighed({ field, state }: { field: string; state: ReportState }) {
   if (state.at !== 'here') return <NoReport state={state} />;

@@ -1,7 +1,7 @@
 // The engine's and the server's objections in the person's language. Their sentences are few and
 // follow patterns; one that follows none is shown as it came.
 import type { Problem } from '../wire.gen';
-import { hasKey, locale, showUnit, t, type Key } from './words';
+import { hasKey, locale, showUnit, t, within, type Key } from './words';
 
 interface Pattern {
   shape: RegExp;
@@ -128,12 +128,25 @@ function what(message: string): string {
   return message;
 }
 
+const cropName = (crop: string): string => (hasKey(`crop.${crop}`) ? t(`crop.${crop}` as Key) : crop);
+
+/** A crop that is not worked out, by the names that people have for crops. */
+function cropWords(message: string): string {
+  const [, crop, list] = /^is "(.*)", accepted(?: is|:) (.*)$/.exec(message) ?? [];
+  if (crop === undefined || list === undefined) return '';
+  if (crop === 'other' || crop === '') return t('problem.noCropSaid');
+  const known = list.split(', ').map((c) => within(cropName(c)));
+  return t('problem.crop', { crop: cropName(crop), list: known.join(', ') });
+}
+
 /** "Nitrate: is 60000, accepted 0 to 1000 ppm": where it is, what it is, what is accepted. */
 export function problemWords(problem: Problem | undefined): string {
   if (!problem) return '';
   if (problem.code === 'handin') return t('problem.handin');
   if (problem.code === 'link') return t('problem.link');
   if (problem.code === 'newer') return t('problem.newer');
+  const crop = problem.field === 'crop' ? cropWords(problem.message) : '';
+  if (crop) return crop;
   const text = what(problem.message);
   return problem.field && problem.field !== 'season' ? `${where(problem.field)}: ${text}` : text;
 }

@@ -328,6 +328,18 @@ test('a scout is added, and the desk’s pages are accessible', async () => {
   }
 });
 
+test('the list of fields is printed as it stands, every field and column of it', async () => {
+  const { page } = browser;
+  await page.goto(program.url);
+  await page.getByRole('link', { name: 'Section Line', exact: true }).waitFor();
+  await page.pdf({ format: 'Letter', preferCSSPageSize: true });
+  assert.equal(await page.locator('table.fields').count(), 1, 'printing turned the desk into a phone');
+  await page.emulateMedia({ media: 'print' });
+  assert.equal(await page.getByLabel('Find a field or grower').isVisible(), false);
+  assert.equal(await page.locator('table.fields .col-loss').first().isVisible(), true);
+  await page.emulateMedia({ media: null });
+});
+
 test('the grower’s page fits one sheet and says how sure it is', async () => {
   const { page } = browser;
   await page.goto(program.url);

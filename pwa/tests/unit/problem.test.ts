@@ -32,3 +32,11 @@ test('a field without a crop is named so, without a path', () => {
   const message = 'the field has no crop entered for crop year 2027';
   expect(says('season', message)).toBe('no crop is entered for 2027');
 });
+
+test('a crop that is not worked out is said by the names of crops', () => {
+  const message = (crop: string) => `is "${crop}", accepted is dryBean, lentil, pea`;
+  expect(says('crop', message('canola'))).toBe(
+    'Canola is not worked out here, only these are: dry bean, lentil, field pea',
+  );
+  expect(says('crop', message('other'))).toBe('no crop is entered');
+});
