@@ -21,7 +21,9 @@ export function Account() {
   const put = (set: Values) => editSettings(set);
   return (
     <Frame wide title={t('account.title')} back="/">
-      <KeptLine />
+      <div class="kept-room">
+        <KeptLine />
+      </div>
       <div class="entries">
         <TextField
           label={t('first.account')}
