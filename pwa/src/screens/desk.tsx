@@ -14,7 +14,7 @@ import {
   t,
   type Key,
 } from '../state/words';
-import { chanceRange, chanceShort, inColumn } from '../state/unit';
+import { acresIn, chanceRange, chanceShort, inColumn } from '../state/unit';
 import { Calls, isOpenCall } from '../ui/calls';
 import { RangeBar } from '../ui/chance';
 import { decisionWords } from '../ui/decision';
@@ -48,10 +48,10 @@ interface Line {
 const values: Record<Column, (l: Line) => string | number> = {
   grower: (l) => l.row.grower?.body.name ?? '',
   field: (l) => l.row.field.body.name,
-  area: (l) => l.row.field.body.area?.value ?? -1,
-  crop: (l) => l.row.season?.body.crop ?? '',
+  area: (l) => (l.row.field.body.area ? acresIn(l.row.field.body.area) : -1),
+  crop: (l) => (l.row.season ? cropWords(l.row.season.body.crop) : ''),
   test: (l) => l.row.test?.body.sampled ?? '',
-  starter: (l) => l.standing.headline?.starterN ?? -1,
+  starter: ({ standing: { headline: h } }) => h?.starterN ?? (h ? -1 : -2), // not known, no pulse
   fail: (l) => l.standing.headline?.fail ?? -1,
   loss: (l) => l.standing.headline?.lossShare ?? -1,
   missing: (l) => l.standing.headline?.missing.length ?? -1,

@@ -171,7 +171,7 @@ type Wrong = { readonly [box in keyof Draft | 'else']?: string };
 /** What is still lacking before it can be kept. */
 function lacking({ choice, rate, byDay, reason }: Draft, year: number): Wrong | undefined {
   if (choice === '') return { choice: t('decide.needChoice') };
-  if (choice === 'apply' && rate === undefined) return { rate: t('decide.needRate') };
+  if (choice === 'apply' && !rate) return { rate: t('decide.needRate') };
   if (needsDay(choice) && byDay === '') return { byDay: t('decide.needDay') };
   if (needsDay(choice) && byDay < today.value) return { byDay: t('decide.dayPast') };
   if (needsDay(choice) && !byDay.startsWith(`${year}-`))

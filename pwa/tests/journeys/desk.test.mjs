@@ -283,6 +283,15 @@ test('the table sorts by the chance of failure', async () => {
   await page.getByRole('button', { name: 'Chance of failure ↑' }).click();
   const first = page.locator('table.fields tbody tr').first();
   assert.match(await first.innerText(), /certain|[2-9]\sin|1\sin\s[2-9]\b/);
+  // Areas by what they are and not by their number: 38 ha is more than 79 ac.
+  const areas = () => page.locator('table.fields td.col-area').allInnerTexts();
+  await page.getByRole('link', { name: 'Bin Yard', exact: true }).click();
+  await page.getByLabel('Unit of Area').selectOption('ha');
+  await page.locator('.kept:not(.waits)').waitFor();
+  await page.getByRole('link', { name: 'Close', exact: true }).click();
+  await page.getByRole('button', { name: 'Area' }).click();
+  const sorted = await areas();
+  assert.ok(sorted.indexOf('38 ha') > sorted.indexOf('79 ac'), sorted.join(', '));
   await assertAccessible(page, 'the table of fields');
 });
 
