@@ -8,6 +8,7 @@ import { openAccount } from '../state/accounts';
 import { beside, besideKnown, syncBeside, type Beside } from '../state/beside';
 import { openDigs } from '../state/dig';
 import { countByField, fieldOf, type FieldCount } from '../state/hand-in';
+import { leftHere, type Left } from '../state/left';
 import { photoPauseMS, photosHere } from '../state/photo';
 import { practising } from '../state/practice';
 import { atDesk } from '../state/place';
@@ -38,13 +39,15 @@ const clearWords = (): string => t(atDesk.value ? 'handIn.nothing' : 'handIn.awa
 export function HandIn() {
   const list = useSignal<Line[]>([]);
   const counts = useSignal<FieldCount[]>([]);
+  const left = useSignal<readonly Left[] | undefined>(undefined);
   const { waiting, look, lastAnswer } = tally.value;
   useEffect(() => {
+    void leftHere().then((found) => (left.value = found));
     void read().then((found) => ([list.value, counts.value] = found));
   }, [waiting, lastAnswer]);
   const elsewhere = beside.value.filter((b) => b.waiting + b.photos + b.digs + b.look > 0);
   const none = waiting + photosHere.value + openDigs.value.length + look + elsewhere.length === 0;
-  const clear = none && besideKnown.value && lastAnswer !== '';
+  const clear = none && besideKnown.value && left.value?.length === 0 && lastAnswer !== '';
   if (practising.value) return <NothingToHandIn />;
   if (shutOut.value) return <ShutOut waiting={waiting} list={list.value} />;
   return (
@@ -57,6 +60,7 @@ export function HandIn() {
       {photosHere.value > 0 && photoPauseMS.value > 0 && <p>{t('photo.pause')}</p>}
       <RefusedPhotos />
       <Elsewhere of={elsewhere} />
+      <LeftBy of={left.value ?? []} />
       <Counts of={counts.value} />
       {waiting > 0 && <Waiting list={list.value} />}
       {conflicts.value.length > 0 && (
@@ -120,6 +124,19 @@ function Elsewhere({ of }: { of: readonly Beside[] }) {
         </div>
       ))}
     </section>
+  );
+}
+
+/** What waits for somebody who has signed out: only that person sends it. */
+function LeftBy({ of }: { of: readonly Left[] }) {
+  return (
+    <>
+      {of.map(({ known, pieces }) => (
+        <p key={known.farm + known.person} class="notice">
+          {tn('handIn.left', pieces, { name: known.name })}
+        </p>
+      ))}
+    </>
   );
 }
 

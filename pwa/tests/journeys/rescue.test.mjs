@@ -115,7 +115,7 @@ test('the consultant weighs it and decides with a reason', async () => {
   await page.getByLabel('On this day at the latest').fill(`${day}-06-17`);
   await page.getByLabel('Why? In a few words').fill('bare at four spots, nothing else seen');
   await page.getByRole('button', { name: 'Decide', exact: true }).click();
-  await page.getByRole('alert').filter({ hasText: '300' }).waitFor();
+  await page.locator('.entry', { hasText: 'Nitrogen' }).getByRole('alert').filter({ hasText: 'is 900, accepted 0 to 300' }).waitFor();
   await page.getByLabel('Nitrogen', { exact: true }).fill('40');
   await page.getByRole('button', { name: 'urea', exact: true }).click();
   await page.getByRole('button', { name: 'Decide', exact: true }).click();

@@ -228,3 +228,28 @@ test('at the desk a price or a depth that cannot be is said at once; a decision 
   await go('/hand-in');
   await page.getByText('You can put the phone away.').waitFor({ timeout: 30_000 });
 });
+
+test('who signs out with work here is named to the next on this phone, who does not put it away', async () => {
+  await browser.close();
+  browser = await Browser.open(phone);
+  const { page } = browser;
+  await signIn(page, program.url, program.signIn('scout'));
+  await installed(page);
+  await digAt('Spruce Edge');
+  const digger = new Digger(page);
+  await digger.spot('good');
+  await browser.context.setOffline(true);
+  await digger.press('Finish');
+  await digger.press('Done');
+  await page.locator('.stamp').waitFor();
+  await go('/settings');
+  await page.getByRole('button', { name: 'Sign out' }).tap();
+  await page.getByText('1 entry is only on this phone. It stays here').waitFor();
+  await page.getByRole('button', { name: 'Sign out now' }).tap();
+  await page.getByRole('heading', { name: 'Sign in' }).waitFor();
+  await browser.context.setOffline(false);
+  await signIn(page, program.url, program.signIn('consultant'));
+  await go('/hand-in');
+  await page.getByText(/^1 entry of .* is only on this phone/).waitFor();
+  assert.equal(await page.getByText('You can put the phone away.').count(), 0);
+});
