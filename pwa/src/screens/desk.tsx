@@ -3,7 +3,7 @@ import { computed, signal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import { useLocation } from 'preact-iso';
 import { standing as standingDecision } from '../state/decision';
-import { find, isAway, planYear, rows, type FieldRow } from '../state/records';
+import { cropOf, find, isAway, planYear, rows, type FieldRow } from '../state/records';
 import { mayPlan, tally } from '../state/session';
 import {
   loadEngineWords,
@@ -49,7 +49,7 @@ const values: Record<Column, (l: Line) => string | number> = {
   grower: (l) => l.row.grower?.body.name ?? '',
   field: (l) => l.row.field.body.name,
   area: (l) => (l.row.field.body.area ? acresIn(l.row.field.body.area) : -1),
-  crop: (l) => (l.row.season ? cropWords(l.row.season.body.crop) : ''),
+  crop: (l) => cropWords(cropOf(l.row) ?? ''),
   test: (l) => l.row.test?.body.sampled ?? '',
   starter: ({ standing: { headline: h } }) => h?.starterN ?? (h ? -1 : -2), // not known, no pulse
   fail: (l) => l.standing.headline?.fail ?? -1,
@@ -224,7 +224,7 @@ function content(column: Column, { row, standing: s }: Line) {
     case 'area':
       return area ? `${area.value} ${area.unit}` : '–';
     case 'crop':
-      return row.season ? cropWords(row.season.body.crop) : t('fields.noCrop');
+      return cropWords(cropOf(row) ?? '') || t('fields.noCrop');
     case 'test':
       return row.test ? showShortDate(row.test.body.sampled) : t('desk.noTest');
     case 'starter':

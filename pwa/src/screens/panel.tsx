@@ -1,7 +1,7 @@
 // One field at the desk: answer above, what it stands on below, edited where it is shown.
 import { computed } from '@preact/signals';
 import { useMemo } from 'preact/hooks';
-import { one, planYear, rowOf, type FieldRow } from '../state/records';
+import { cropOf, one, planYear, rowOf, type FieldRow } from '../state/records';
 import { mayPlan } from '../state/session';
 import { report, type ReportState } from '../state/report';
 import { showDate, t } from '../state/words';
@@ -49,7 +49,7 @@ export function Panel({ id }: { id: string }) {
       <header class="panel-head">
         <h2>{field.body.name}</h2>
         <p>
-          {[row.grower?.body.name, row.season && cropWords(row.season.body.crop), planYear.value]
+          {[row.grower?.body.name, cropWords(cropOf(row) ?? ''), planYear.value]
             .filter(Boolean)
             .join(' · ')}
         </p>
@@ -95,7 +95,7 @@ function Forms({ row }: { row: FieldRow }) {
 }
 
 function Result({ row }: { row: FieldRow }) {
-  if (!row.season) return <p>{t('panel.noSeason', { year: planYear.value })}</p>;
+  if (!cropOf(row)) return <p>{t('panel.noSeason', { year: planYear.value })}</p>;
   return <ResultOf row={row} state={report(row.field.id, planYear.value).value} />;
 }
 

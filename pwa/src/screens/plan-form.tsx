@@ -5,7 +5,7 @@ import { planYear, settings, type FieldRow } from '../state/records';
 import { t } from '../state/words';
 import { Choice, TextField } from '../ui/form';
 import { Amount } from '../ui/amount';
-import { crops, withOwn } from '../ui/crop';
+import { chosen, crops, withOwn } from '../ui/crop';
 import type { Answer } from '../ui/refusal';
 import { choices, Fertilizers, fertilizersOf, Inoculants, inoculantsOf, placements } from './plan-products';
 
@@ -22,7 +22,7 @@ export function PlanForm({ row }: { row: FieldRow }) {
       <div class="entries">
         <Choice
           label={t('crop')}
-          value={body.crop ?? ''}
+          value={chosen(body.crop)}
           options={withOwn(body.crop, crops)}
           needed
           put={(v) => put({ crop: v })}

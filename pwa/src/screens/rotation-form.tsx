@@ -3,7 +3,7 @@ import type { Season } from '../wire.gen';
 import { editSeason } from '../state/edit';
 import { planYear, seasons } from '../state/records';
 import { t, type Key } from '../state/words';
-import { crops, withOwn } from '../ui/crop';
+import { chosen, crops, withOwn } from '../ui/crop';
 import { Choice } from '../ui/form';
 import type { Answer } from '../ui/refusal';
 
@@ -63,7 +63,7 @@ function Year({ year, body, put }: YearProps) {
       <td>
         <Choice
           label={of(t('crop'))}
-          value={body?.crop ?? ''}
+          value={chosen(body?.crop)}
           options={withOwn(body?.crop, crops)}
           needed={body !== undefined}
           put={(v) => put({ crop: v })}

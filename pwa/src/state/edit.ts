@@ -5,7 +5,7 @@ import type { CaseRecord } from '../engine/bridge';
 import { CROPS, type Problem, type Season, type Settings } from '../wire.gen';
 import { beyond } from './bound';
 import { keep, keeping } from './keep';
-import { caseOf, planYear, rows, view } from './records';
+import { caseOf, noCrop, planYear, rows, view } from './records';
 import { compute, type ReportState } from './report';
 import { open } from './session';
 
@@ -139,7 +139,7 @@ export async function editSeason(
   if (!farm) return undefined;
   const id = await seasonId(farm, field, cropYear);
   const whole = (now: Partial<Season>) => {
-    const made = now.crop === undefined ? { field, cropYear, crop: 'other' } : {};
+    const made = now.crop === undefined ? { field, cropYear, crop: noCrop } : {};
     return { ...made, ...(typeof change === 'function' ? change(now) : change) };
   };
   return edit<Season>('season', id, whole, field);

@@ -147,6 +147,15 @@ export function rowOf(field: Rec<'field'>, year: number): FieldRow {
   };
 }
 
+/** A crop year that was begun with another value, before anybody said what grows. */
+export const noCrop = 'other';
+
+/** What grows on the field this year, where somebody has said so. */
+export function cropOf({ season }: FieldRow): string | undefined {
+  const crop = season?.body.crop;
+  return crop === noCrop ? undefined : crop;
+}
+
 /** Whether a field, or the grower whose it is, was put away: it is in no list, only found. */
 export const isAway = (row: FieldRow): boolean =>
   !!row.field.body.archived || !!row.grower?.body.archived;

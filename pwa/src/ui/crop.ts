@@ -1,5 +1,6 @@
 // The crops a person may choose from.
 import { t } from '../state/words';
+import { noCrop } from '../state/records';
 import { CROPS } from '../wire.gen';
 import { cropWords } from './headline';
 
@@ -18,12 +19,15 @@ export const crops: readonly string[] = [
   'fallow',
 ];
 
+/** The crop as a choice has it: empty where nobody has said one. */
+export const chosen = (crop: string | undefined): string => (crop === noCrop ? '' : (crop ?? ''));
+
 /** Options with the record's own value in front where the list does not hold it. */
 export function withOwn(
   value: string | undefined,
   list: readonly string[],
 ): (readonly [string, string])[] {
   const named = list.map((c) => [c, cropWords(c)] as const);
-  const own = value && !list.includes(value) ? [[value, cropWords(value)] as const] : [];
+  const own = value && value !== noCrop && !list.includes(value) ? [[value, cropWords(value)] as const] : [];
   return [['', t('form.notSaid')], ...own, ...named];
 }

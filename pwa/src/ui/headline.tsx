@@ -1,7 +1,7 @@
 // What a list says about one field: how it fails, what to apply, what was dug.
 import type { Headline } from '../wire.gen';
 import { report } from '../state/report';
-import { planYear, type FieldRow } from '../state/records';
+import { cropOf, planYear, type FieldRow } from '../state/records';
 import { inColumn, showAmount } from '../state/unit';
 import { hasKey, t, within, type Key } from '../state/words';
 
@@ -25,9 +25,10 @@ export const isTouched = (row: FieldRow): boolean =>
   [row.field, row.season, row.test, row.lastDig].some((r) => r?.pending);
 
 /** "Field pea · Two Culverts Land · 112 ac": which field this is. */
-export function fieldFacts({ field, grower, season }: FieldRow): string {
+export function fieldFacts(row: FieldRow): string {
+  const { field, grower } = row;
   const { area } = field.body;
-  const crop = season ? cropWords(season.body.crop) : t('fields.noCrop');
+  const crop = cropWords(cropOf(row) ?? '') || t('fields.noCrop');
   const size = area ? `${area.value} ${area.unit}` : '';
   return [crop, grower?.body.name, size].filter(Boolean).join(' · ');
 }

@@ -240,6 +240,11 @@ test('a field is added with a new grower, named anew and put away', async () => 
   await page.getByLabel('Name of the field').fill('Slough Eighth');
   await page.getByLabel('Name of the field').press('Enter');
   await page.getByRole('heading', { level: 2, name: 'Slough Eighth' }).waitFor();
+  // A value given before the crop is kept, and says nothing of what grows.
+  await give(page, 'Expected yield', '40');
+  await page.locator('.kept:not(.waits)').waitFor();
+  await page.getByText(/^No crop is entered for/).waitFor();
+  assert.equal(await page.getByLabel('Crop', { exact: true }).inputValue(), '');
   await page.getByLabel('Crop', { exact: true }).selectOption('lentil');
   await page.getByText('Computed on this computer').waitFor();
   await page.getByRole('button', { name: 'Add a soil test' }).click();
