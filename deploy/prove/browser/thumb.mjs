@@ -22,7 +22,7 @@ function dig({ gapMS, seed }) {
       path: location.pathname,
       kept: !!kept && !kept.classList.contains('waits'),
       refused: document.querySelector('.not-kept .key')?.textContent ?? '',
-      plants: document.querySelectorAll('.marks dd > span').length,
+      plants: Number(document.querySelector('[data-plants]')?.dataset.plants ?? 0),
       step: steps.findIndex((answer) => key(answer)),
     };
   };
@@ -54,6 +54,7 @@ function dig({ gapMS, seed }) {
       const fields = document.querySelectorAll('.lines a[href^="/field/"]');
       return [open ?? fields[below(fields.length)], 'go'];
     }
+    if (pathname === '/today') return [document.querySelector('a[href="/"]'), 'go'];
     if (pathname.endsWith('/dig')) return inDig();
     if (pathname.includes('/dug/')) return [document.querySelector('a.loud'), 'go'];
     return [button(/^(Dig roots here|Go on)/), 'go'];

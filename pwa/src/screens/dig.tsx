@@ -101,7 +101,11 @@ function Tally({ draft, part }: { draft: DigDraft; part: DigPart | undefined }) 
   const inNumber = isNumber(stepOf(draft.plant, draft.judged)) ? ' in-number' : '';
   const where = { spot: spotNo, plant: Math.min(inSpot + 1, mostPlants) };
   return (
-    <div class={`tally${inPlant}${inNumber}`} aria-live="polite">
+    <div
+      class={`tally${inPlant}${inNumber}`}
+      aria-live="polite"
+      data-plants={plantCount(draft)} // no longer on the screen as so many marks: proofs count it
+    >
       <p class="where">{t(spotNo < mostSpots ? 'dig.where' : 'dig.whereLast', where)}</p>
       <OtherDay draft={draft} />
       {part && part.counted > 0 ? (
