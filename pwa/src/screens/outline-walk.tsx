@@ -32,6 +32,10 @@ export function ByWalk({ draft, before }: Props) {
       record(false);
     };
   }, [on.value]);
+  // Refused, nothing is being walked, and no screen says so.
+  useEffect(() => {
+    if (receiver.value === 'refused') on.value = false;
+  }, [receiver.value]);
   const me = fix.value;
   const line = draft.track.map(positionOf);
   const seen = [...line, ...(me ? [positionOf(me)] : [])];

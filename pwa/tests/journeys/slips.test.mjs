@@ -253,3 +253,11 @@ test('who signs out with work here is named to the next on this phone, who does 
   await page.getByText(/^1 entry of .* is only on this phone/).waitFor();
   assert.equal(await page.getByText('You can put the phone away.').count(), 0);
 });
+
+test('an outline is not being walked where the position is refused', async () => {
+  const { page } = browser;
+  await go(`/field/${ids.get('Spruce Edge')}/outline`);
+  await page.getByRole('button', { name: 'Begin to walk' }).tap();
+  await page.getByText('does not give its position').waitFor();
+  await page.getByRole('button', { name: 'Begin to walk' }).waitFor();
+});
