@@ -2,7 +2,7 @@
 import { useEffect } from 'preact/hooks';
 import { CROPS, type Season } from '../wire.gen';
 import { editSeason, type Change } from '../state/edit';
-import { planYear, seasons } from '../state/records';
+import { noCrop, planYear, seasons } from '../state/records';
 import { report } from '../state/report';
 import { loadEngineWords, say, t } from '../state/words';
 import { Amount } from '../ui/amount';
@@ -21,7 +21,7 @@ export function HarvestForm({ field }: { field: string }) {
   return (
     <section class="edit">
       <h3>{t('harvest.title', { year })}</h3>
-      {body ? (
+      {body && body.crop !== noCrop ? (
         <Taken field={field} body={body} />
       ) : (
         <p>{t('harvest.noCrop', { year })}</p>
