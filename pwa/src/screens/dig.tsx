@@ -188,9 +188,11 @@ function Marks({ spots, part }: MarksProps) {
   );
 }
 
-/** "9/10": plants with enough among those of a spot. */
-const shareOf = ({ plants, results }: { plants: number; results: string[] }): string =>
-  `${results.filter((result) => result === 'adequate').length}/${plants}`;
+/** "9/10": plants with enough among those of a spot that count; it may be too early for others. */
+function shareOf({ results }: { results: string[] }): string {
+  const counted = results.filter((result) => result !== 'notYet');
+  return `${counted.filter((result) => result === 'adequate').length}/${counted.length}`;
+}
 
 /** The marks of one spot, in words of the engine; plants without one are still being judged. */
 function SpotMarks({ n, plants, marks }: { n: number; plants: number; marks: string }) {
