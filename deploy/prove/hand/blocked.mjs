@@ -47,7 +47,7 @@ async function judgeStart(browser, url, name) {
   for (let i = 0; i < rounds; i++) {
     await browser.killAndReopen();
     const { tasks, paint } = tasksOf(await trace(browser.page, url));
-    const ms = (e) => (e.tdur / 1_000) * slowdown;
+    const ms = (e) => ((e.tdur ?? e.dur) / 1_000) * slowdown; // some tasks come without a time of their own
     whole.push(tasks.reduce((sum, e) => sum + ms(e), 0));
     const after = tasks.filter((e) => e.ts >= paint);
     blocked.push(after.reduce((sum, e) => sum + Math.max(0, ms(e) - freeMS), 0));
