@@ -8,7 +8,7 @@ import { one, type Rec } from '../state/records';
 import { loadEngineWords, t, type Key } from '../state/words';
 import type { Dig, Plant } from '../wire.gen';
 import { Corrections } from '../ui/correction';
-import { isOpen, TextField } from '../ui/form';
+import { drawn, isOpen, TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
 import { Keys } from '../ui/key';
 import { NumberKeys } from '../ui/number-keys';
@@ -77,7 +77,7 @@ function One({ dig, plant, done }: OneProps) {
   const page = useRef<HTMLElement>(null);
   const put = async (said: Said) => {
     error.value = why.value.trim() === '' ? t('correct.needWhy') : '';
-    if (error.value !== '') setTimeout(() => isOpen(page.current)); // once it is drawn
+    if (error.value !== '') void drawn().then(() => isOpen(page.current));
     else if (await correct(dig.id, plant, said, why.value.trim())) done();
   };
   // The list below which it was chosen may have been a long one.

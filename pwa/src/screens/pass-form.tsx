@@ -7,7 +7,7 @@ import { all, one, passes, planYear, today, type Rec } from '../state/records';
 import { showDate, showNumber, t, type Key } from '../state/words';
 import type { Pass } from '../wire.gen';
 import { EntryLine } from '../ui/entry';
-import { Act, Choice, isOpen, NumberField, TextField } from '../ui/form';
+import { Act, Choice, drawn, isOpen, NumberField, TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
 import { useOnce } from '../ui/once';
 import { ProblemLine, useProblem } from '../ui/problem';
@@ -174,17 +174,17 @@ function PassForm({ field, done }: { field: string; done: () => void }) {
       Object.entries({ ...draft.value, ...change }).filter(([, v]) => v !== undefined),
     ) as unknown as Draft);
   const keepIt = async (button: Element) => {
-    lacks.value = d.product.trim() === '';
-    // A frame later, so that what lacks is shown as open too.
-    await new Promise((drawn) => setTimeout(drawn));
-    if (isOpen(button.closest('.answer'))) return;
+    lacks.value = draft.value.product.trim() === '';
+    await drawn();
+    if (isOpen(button.closest('.answer')) || lacks.value) return;
     const work = put();
     run(work);
     await work;
   };
   const put = async () => {
     const rec = newId(Date.now());
-    const body = { ...d, product: d.product.trim(), field, cropYear: planYear.value };
+    const { product, ...rest } = draft.value;
+    const body = { ...rest, product: product.trim(), field, cropYear: planYear.value };
     const wrong = await judge(field, rec, 'pass', body);
     if (!wrong && (await keep([{ rec, kind: 'pass', base: 0, set: body }]))) leave();
     return wrong;

@@ -14,7 +14,7 @@ import { Cautions } from '../ui/caution';
 import { ThreeDates } from '../ui/dates';
 import { choices, Decided, Earlier, type Choice } from '../ui/decision';
 import { FigureBlock, figureWords } from '../ui/figure';
-import { Form, isOpen, NumberField, Picks, TextField } from '../ui/form';
+import { drawn, Form, isOpen, NumberField, Picks, TextField } from '../ui/form';
 import { Frame } from '../ui/frame';
 import { fieldFacts } from '../ui/headline';
 import { NoReport } from '../ui/no-report';
@@ -208,7 +208,7 @@ function Decide({ field, year }: { field: string; year: number }) {
       wrong.value = refusal(problem);
       if (kept) draft.value = empty;
     }
-    setTimeout(() => isOpen(title.current?.closest('form'))); // once it is drawn
+    void drawn().then(() => isOpen(title.current?.closest('form')));
   };
   const said = (box: keyof Wrong) => {
     const words = wrong.value[box];

@@ -32,6 +32,10 @@ interface TextProps extends Common {
   tidy?: (typed: string) => string;
 }
 
+/** Once what was just found out stands in the page. */
+export const drawn = (): Promise<void> =>
+  new Promise((done) => requestAnimationFrame(() => setTimeout(done)));
+
 /** Whether something in a form is not yet said: then the form is not to be kept, and it is shown. */
 export function isOpen(form: Element | null | undefined): boolean {
   const found = form?.querySelector('[data-open]');
@@ -270,7 +274,7 @@ export function Form({
     if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
     const form = event.currentTarget;
     // After the blur has been drawn, so that what it found wrong counts.
-    setTimeout(() => isOpen(form instanceof Element ? form : null) || onSubmit());
+    void drawn().then(() => isOpen(form instanceof Element ? form : null) || onSubmit());
   };
   return (
     <form noValidate onSubmit={submit}>

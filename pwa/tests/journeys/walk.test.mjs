@@ -153,7 +153,7 @@ test('a field without an outline tells how to spread the spots; its consultant w
   await page.getByText('74 ac').waitFor();
   await assertAccessible(page, 'the walked outline');
   await page.getByRole('button', { name: 'Keep this outline' }).tap();
-  await page.getByRole('heading', { level: 1, name: 'Bare Corner' }).waitFor();
+  await page.getByRole('heading', { level: 1, name: 'Bare Corner', exact: true }).waitFor();
   await walk(page);
   assert.equal(await spotKeys(page).count(), 5);
 });
@@ -244,7 +244,7 @@ test('a file with several shapes: which one; what cannot be read is named', asyn
   await input.setInputFiles(file('e.zip', 'PK and nothing more'));
   await page.getByText('no shapefile that can be read').waitFor();
   await page.getByRole('button', { name: 'Keep it in place of the old one' }).tap();
-  await page.getByRole('heading', { level: 1, name: 'Bare Corner' }).waitFor();
+  await page.getByRole('heading', { level: 1, name: 'Bare Corner', exact: true }).waitFor();
 });
 
 const kml = `<?xml version="1.0"?><kml xmlns="http://www.opengis.net/kml/2.2"><Placemark>
