@@ -12,7 +12,7 @@ import (
 )
 
 // Version names the engine; a result is only comparable with one of the same version.
-const Version = "0.3.2"
+const Version = "0.3.3"
 
 // field is one case on its way through the engine.
 type field struct {
