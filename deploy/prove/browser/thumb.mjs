@@ -15,7 +15,7 @@ function dig({ gapMS, seed }) {
   const below = (n) => (state = (state * 48271) % 2147483647) % n;
   let [taps, wanted] = [0, 2 + below(5)];
 
-  /** What stands on the screen, all of it from the screen itself. */
+  /** What the screen has: words and keys as they show, the number of plants as the tally holds it. */
   const look = () => {
     const kept = document.querySelector('.kept');
     return {

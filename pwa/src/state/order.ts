@@ -37,7 +37,7 @@ export function starterPounds({ area, headline }: Need): number | undefined {
   return area && rate !== undefined ? rate * acresIn(area) : undefined;
 }
 
-/** Ground by crop, since each has rhizobia of its own, and by plan; of a crop the largest first. */
+/** Ground by crop, as labels name the crops of an inoculant, and by plan; of a crop the largest first. */
 export function grounds(needs: readonly Need[]): Ground[] {
   const sums = new Map<string, Ground>();
   for (const { crop, area, headline } of needs) {
