@@ -3,19 +3,14 @@ import { useLocation } from 'preact-iso';
 import type { Field, RootRot } from '../wire.gen';
 import { edit, type Values } from '../state/edit';
 import { all, type FieldRow } from '../state/records';
-import { t, type Key } from '../state/words';
+import { t } from '../state/words';
 import { Amount } from '../ui/amount';
-import { Choice, TextField, Tick } from '../ui/form';
+import { Choice, choices, TextField, Tick } from '../ui/form';
 import { GrowerMap } from '../ui/grower-map';
 import { PutAway } from './put-away';
 
 const zones = ['brown', 'darkBrown', 'black', 'grey'] as const;
 const textures = ['coarse', 'medium', 'fine'] as const;
-
-const choices = (prefix: string, keys: readonly string[]): (readonly [string, string])[] => [
-  ['', t('form.notSaid')],
-  ...keys.map((k) => [k, t(`${prefix}.${k}` as Key)] as const),
-];
 
 export function FieldForm({ row }: { row: FieldRow }) {
   const { id, body } = row.field;

@@ -4,7 +4,7 @@ import { CROPS, type Season } from '../wire.gen';
 import { editSeason, type Change } from '../state/edit';
 import { noCrop, planYear, seasons } from '../state/records';
 import { report } from '../state/report';
-import { loadEngineWords, say, t } from '../state/words';
+import { loadEngineWords, say, sayCode, t } from '../state/words';
 import { Amount } from '../ui/amount';
 import { figureWords, Leader } from '../ui/figure';
 import { Fold } from '../ui/fold';
@@ -75,7 +75,11 @@ function Balance({ field, cropYear }: { field: string; cropYear: number }) {
   return (
     <>
       <Leader label={t('harvest.net')}>{figureWords(net)}</Leader>
-      {worth && <Leader label={t('harvest.credit')}>{figureWords(worth)}</Leader>}
+      {worth && (
+        <Leader label={`${t('harvest.credit')}, ${sayCode(`credit.${chosen}`)}`}>
+          {figureWords(worth)}
+        </Leader>
+      )}
       {messages.map((m) => (
         <p key={m.code} class="aside">
           {say(m)}

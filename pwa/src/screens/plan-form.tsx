@@ -3,11 +3,11 @@ import type { Season } from '../wire.gen';
 import { editSeason, type Change } from '../state/edit';
 import { planYear, settings, type FieldRow } from '../state/records';
 import { t } from '../state/words';
-import { Choice, TextField } from '../ui/form';
+import { Choice, choices, TextField } from '../ui/form';
 import { Amount } from '../ui/amount';
 import { chosen, crops, withOwn } from '../ui/crop';
 import type { Answer } from '../ui/refusal';
-import { choices, Fertilizers, fertilizersOf, Inoculants, inoculantsOf, placements } from './plan-products';
+import { Fertilizers, fertilizersOf, Inoculants, inoculantsOf, placements } from './plan-products';
 
 type Put = (change: Change<Season>) => Answer;
 const seedbeds = ['moist', 'marginal', 'dry', 'hotDry'] as const;

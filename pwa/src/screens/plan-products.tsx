@@ -2,10 +2,10 @@
 // without is said, not before: an entry made up by the form would change the answers above it.
 import type { Fertilizer, Inoculant, Season } from '../wire.gen';
 import type { Change } from '../state/edit';
-import { showUnit, t, type Key } from '../state/words';
+import { showUnit, t } from '../state/words';
 import { useAdded, type PutList } from '../ui/added';
 import { Amount } from '../ui/amount';
-import { Act, Choice, NumberField } from '../ui/form';
+import { Act, Choice, choices, NumberField } from '../ui/form';
 import type { Answer } from '../ui/refusal';
 
 export const placements = ['seedRow', 'sideBand', 'pairedRow', 'twinKnife', 'midRow'] as const;
@@ -19,14 +19,6 @@ const products: { readonly [product: string]: string } = {
 };
 const forms = ['liquid', 'peat', 'granular'] as const;
 const states = ['good', 'expired', 'frozen', 'overheated'] as const;
-
-export const choices = (
-  prefix: string,
-  keys: readonly string[],
-): (readonly [string, string])[] => [
-  ['', t('form.notSaid')],
-  ...keys.map((k) => [k, t(`${prefix}.${k}` as Key)] as const),
-];
 
 export const inoculantsOf =
   (put: (change: Change<Season>) => Answer): PutList<Inoculant> =>

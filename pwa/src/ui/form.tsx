@@ -4,7 +4,7 @@
 import { useSignal } from '@preact/signals';
 import { useId, useLayoutEffect } from 'preact/hooks';
 import type { ButtonHTMLAttributes, ComponentChildren, InputHTMLAttributes } from 'preact';
-import { locale, showDate, showUnit, t } from '../state/words';
+import { locale, showDate, showUnit, t, type Key } from '../state/words';
 import { useRefusal, type Answer } from './refusal';
 
 interface Common {
@@ -198,6 +198,15 @@ export function Choice({ label, value, options, onChange, put, hint, short, ...p
     </div>
   );
 }
+
+/** The words of a family as the options of a choice, with "not said" before them. */
+export const choices = (
+  family: string,
+  keys: readonly string[],
+): (readonly [string, string])[] => [
+  ['', t('form.notSaid')],
+  ...keys.map((k) => [k, t(`${family}.${k}` as Key)] as const),
+];
 
 /** Options side by side, each a target of its own. */
 export function Picks({

@@ -123,7 +123,7 @@ test('a unit chosen before its number goes with it; quick changes of one list ar
   await page.getByLabel('Unit of Row spacing').selectOption('cm');
   await give(page, 'Row spacing', '25');
   await page.getByLabel('Time on the seed').waitFor();
-  await page.evaluate(() => {
+  const asked = await page.evaluate(async () => {
     const box = (words) =>
       [...document.querySelectorAll('label')].find((l) => l.textContent.startsWith(words)).control;
     for (const [words, value] of [
@@ -133,7 +133,16 @@ test('a unit chosen before its number goes with it; quick changes of one list ar
       box(words).value = value;
       box(words).dispatchEvent(new Event('change', { bubbles: true }));
     }
+    // As long as an edit is looked at, the browser is to ask before it lets the page go; then no more.
+    const asks = () => !dispatchEvent(new Event('beforeunload', { cancelable: true }));
+    const until = async (wanted) => {
+      for (let i = 0; i < 2_000 && asks() !== wanted; i++)
+        await new Promise((next) => setTimeout(next, 1));
+      return asks() === wanted;
+    };
+    return [await until(true), await until(false)];
   });
+  assert.deepEqual(asked, [true, true]);
   await page.locator('.kept:not(.waits)').waitFor();
   await atServer(page);
   await page.reload();
